@@ -1,0 +1,130 @@
+"""One relation by itself: the list of all sums, and one of them called with units, working and source."""
+
+from __future__ import annotations
+
+import importlib
+import math
+import pkgutil
+from typing import Any
+
+import numpy as np
+
+from . import relation, sums, units
+from .errors import Refused
+
+
+def load_all() -> dict[str, relation.Relation]:
+    """Import every module of sums and return the register, by name."""
+    for module in pkgutil.iter_modules(sums.__path__):
+        importlib.import_module(f"{sums.__name__}.{module.name}")
+    return dict(sorted(relation.REGISTER.items()))
+
+
+def describe(declared: relation.Relation) -> dict[str, Any]:
+    """A relation as JSON: title, source, inputs and outputs with unit and range."""
+
+    def quantity(q: relation.Quantity) -> dict[str, Any]:
+        return {
+            "name": q.name,
+            "unit": q.unit,
+            "low": q.low if math.isfinite(q.low) else None,
+            "high": q.high if math.isfinite(q.high) else None,
+        }
+
+    return {
+        "name": declared.name,
+        "title": declared.title,
+        "source": declared.source,
+        "subject": declared.module.rsplit(".", 1)[-1],
+        "inputs": {name: quantity(q) for name, q in declared.inputs.items()},
+        "outputs": {name: quantity(q) for name, q in declared.outputs.items()},
+        "plain": list(declared.plain),
+        "optional": sorted(declared.defaults),
+    }
+
+
+def call(name: str, arguments: dict[str, Any]) -> dict[str, Any]:
+    """Call a relation by name. Arguments are SI numbers, lists of them, or text with a unit ("5000 ft").
+
+    Results are SI; what cannot be said is None, with the reason in `state` ("impossible" or "outside validity").
+    Raises `Refused` for an unknown name, a missing or unknown argument, or text that is no such quantity.
+    """
+    register = load_all()
+    if name not in register:
+        raise Refused("unknown_name", "/name", f"There is no sum called {name!r}.", "a name from `tussock sums`")
+    declared = register[name]
+    given: dict[str, Any] = {}
+    for key, value in arguments.items():
+        if key in declared.inputs:
+            given[key] = _read(key, value, declared.inputs[key])
+        elif key in declared.plain:
+            given[key] = np.asarray(value, dtype=float) if isinstance(value, list) else value
+        else:
+            known = ", ".join([*declared.inputs, *declared.plain])
+            raise Refused("unknown_field", f"/args/{key}", f"{name} takes no {key!r}.", known)
+    for key in [*declared.inputs, *declared.plain]:
+        if key not in given and key not in declared.defaults:
+            unit = declared.inputs[key].unit if key in declared.inputs else "a value"
+            raise Refused("missing", f"/args/{key}", f"{name} needs {key!r}.", f"{key}=… [{unit}]")
+    beyond = relation.outside(declared, given)
+    try:
+        result = relation.evaluate(name, **given)
+    except (ValueError, TypeError) as problem:
+        raise Refused("out_of_range", "/args", f"{name}: {problem}", declared.source) from problem
+    values = dict(zip(result._fields, result, strict=True)) if isinstance(result, tuple) else {name: result}
+    outputs, state = {}, {}
+    for key in declared.outputs:
+        outputs[key] = _plain(values[key])
+        reason = _state(values[key], beyond)
+        if reason:
+            state[key] = reason
+    return {
+        "name": name,
+        "title": declared.title,
+        "source": declared.source,
+        "inputs": {k: _plain(v) for k, v in given.items()},
+        "outputs": outputs,
+        "units": {k: q.unit for k, q in (declared.inputs | declared.outputs).items()},
+        "state": state,
+        "outside": beyond,
+    }
+
+
+def _read(key: str, value: Any, quantity: relation.Quantity) -> Any:
+    path = f"/args/{key}"
+    if isinstance(value, bool) or value is None:
+        raise Refused("not_a_number", path, f"{key} is not a number.", f"a number in {quantity.unit}")
+    if isinstance(value, str):
+        try:
+            value = units.parse(value, quantity.unit)
+        except ValueError as problem:
+            raise Refused("wrong_unit", path, f"{key}: {problem}.", f"a number in {quantity.unit}") from problem
+    if isinstance(value, list):
+        try:
+            value = np.asarray(value, dtype=float)
+        except (ValueError, TypeError) as problem:
+            raise Refused("not_a_number", path, f"{key} is not a list of numbers.", quantity.unit) from problem
+    if not np.all(np.isfinite(value)):
+        raise Refused("not_a_number", path, f"{key} is not a finite number.", f"a number in {quantity.unit}")
+    return value
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, np.ndarray):
+        if value.ndim:
+            return [_plain(part) for part in value]
+        value = value[()]
+    if isinstance(value, str):
+        return value
+    if isinstance(value, (bool, np.bool_)):
+        return bool(value)
+    number = float(value)
+    return number if math.isfinite(number) else None
+
+
+def _state(value: Any, beyond: list[str]) -> str | None:
+    if isinstance(value, str) or np.asarray(value).dtype.kind not in "fc":
+        return None
+    if beyond or np.any(np.isnan(value)):
+        return "outside validity"
+    return "impossible" if np.any(np.isinf(value)) else None
