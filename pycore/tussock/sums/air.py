@@ -138,4 +138,5 @@ def density_altitude_rule(
     pressure_altitude: PressureAltitude, temperature: Temperature
 ) -> Annotated[Number, Quantity("density altitude by rule", "m")]:
     """Density altitude [m] by 118.8 ft/°C above standard. A cross-check only: over-reads when hot."""
-    return pressure_altitude + _RULE * (temperature - isa_temperature(pressure_altitude))
+    altitude: Number = pressure_altitude + _RULE * (temperature - isa_temperature(pressure_altitude))
+    return altitude

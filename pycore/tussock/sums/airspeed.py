@@ -68,7 +68,8 @@ def _look_up(value: Number, axis: ArrayLike, values: ArrayLike) -> Number:
     usable = points.ndim == 1 and points.shape == results.shape and points.size > 0
     if not usable or not (np.all(np.diff(points) > 0) and np.all(np.diff(results) > 0)):
         return np.full(np.shape(value), np.nan)[()]
-    return np.interp(value, points, results, left=np.nan, right=np.nan)[()]
+    found: Number = np.interp(value, points, results, left=np.nan, right=np.nan)[()]
+    return found
 
 
 @relation("Calibrated airspeed from the dial", source="The aeroplane's own correction table")

@@ -1,0 +1,115 @@
+"""Sun: rise, noon, set, civil twilight and position, by a library (astral). UTC, sea-level horizon.
+
+Times are seconds since 1970-01-01 00:00 UTC. No table of time zones is needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from typing import Annotated, NamedTuple
+
+import numpy as np
+from astral import Observer
+from astral import sun as _library
+
+from ..relation import Number, Quantity, relation
+from .places import Latitude, Longitude
+
+_SOURCE = "Meeus, Astronomical Algorithms, in the form of NOAA's solar calculator (astral)"
+_DAY = 86400.0
+
+Time = Annotated[Number, Quantity("time since 1970-01-01 UTC", "s", -2_208_988_800.0, 4_102_444_800.0)]
+Noon = Annotated[Number, Quantity("solar noon", "s")]
+
+
+class SunTimes(NamedTuple):
+    """Civil dawn, sunrise, solar noon, sunset, civil dusk [s since 1970 UTC]; nan where there is none."""
+
+    dawn: Annotated[Number, Quantity("civil dawn", "s")]
+    sunrise: Annotated[Number, Quantity("sunrise", "s")]
+    noon: Annotated[Number, Quantity("solar noon", "s")]
+    sunset: Annotated[Number, Quantity("sunset", "s")]
+    dusk: Annotated[Number, Quantity("civil dusk", "s")]
+
+
+class SunPosition(NamedTuple):
+    """Elevation above the horizon [rad], refraction included; azimuth from true north [rad]."""
+
+    elevation: Annotated[Number, Quantity("elevation of the sun", "rad")]
+    azimuth: Annotated[Number, Quantity("azimuth of the sun", "rad")]
+
+
+def _observer(latitude: float, longitude: float) -> Observer:
+    if abs(longitude) > 180.0:
+        longitude = (longitude + 180.0) % 360.0 - 180.0
+    return Observer(latitude, longitude, 0.0)
+
+
+def _event(
+    find: Callable[..., datetime], observer: Observer, day: date, after: float, before: float
+) -> float:
+    """The event between two moments [s]; nan if there is none.
+
+    The library goes by the UTC date, far from Greenwich not the day of the place: hence three of them.
+    """
+    for shift in (0, -1, 1):
+        try:
+            moment = find(observer, day + timedelta(days=shift), tzinfo=UTC).timestamp()
+        except ValueError:  # the sun does not reach that height on that date
+            continue
+        if after <= moment <= before:
+            return moment
+    return np.nan
+
+
+def _times(latitude: float, longitude: float, day: date) -> tuple[float, ...]:
+    if not (np.isfinite(latitude) and np.isfinite(longitude)):
+        return (np.nan,) * 5
+    observer = _observer(latitude, longitude)
+    noon = _library.noon(observer, day, tzinfo=UTC).timestamp()
+    morning = [
+        _event(find, observer, day, noon - _DAY / 2, noon) for find in (_library.dawn, _library.sunrise)
+    ]
+    evening = [
+        _event(find, observer, day, noon, noon + _DAY / 2) for find in (_library.sunset, _library.dusk)
+    ]
+    return (*morning, noon, *evening)
+
+
+def _position(latitude: float, longitude: float, time: float) -> tuple[float, float]:
+    if not np.all(np.isfinite((latitude, longitude, time))):
+        return np.nan, np.nan
+    observer, moment = _observer(latitude, longitude), datetime.fromtimestamp(time, UTC)
+    elevation, azimuth = _library.elevation(observer, moment), _library.azimuth(observer, moment)
+    return float(np.radians(elevation)), float(np.radians(azimuth))
+
+
+# The library takes one place at a time.
+_TIMES = np.vectorize(_times, otypes=[float] * 5, excluded={2})
+_POSITION = np.vectorize(_position, otypes=[float, float])
+
+
+@relation("Sunrise, sunset and civil twilight", source=_SOURCE)
+def sun_times(latitude: Latitude, longitude: Longitude, day: str) -> SunTimes:
+    """Times of the sun at a place [deg] on an ISO date, that of the place (by longitude, not by clock).
+
+    The sunrise is the one before that day's solar noon, the sunset the one after it. Sunrise and sunset: the
+    upper limb on a level horizon, refracted; civil twilight: 6 degrees below. nan when the sun does not pass
+    there, whether it stays up or down: `sun_position` at noon tells which. Raises `ValueError` for no date.
+    """
+    with np.errstate(invalid="ignore"):  # where the library finds no such moment
+        times = _TIMES(latitude, longitude, date.fromisoformat(day))
+    return SunTimes(*(part[()] for part in times))
+
+
+@relation("Position of the sun", source=_SOURCE)
+def sun_position(latitude: Latitude, longitude: Longitude, time: Time) -> SunPosition:
+    """Where the sun stands at a place [deg] and time [s since 1970-01-01 UTC], 1900 to 2100."""
+    return SunPosition(*(part[()] for part in _POSITION(latitude, longitude, time)))
+
+
+@relation("Solar time", source="By definition: the sun is highest at 12 h")
+def solar_time(time: Time, noon: Noon) -> Annotated[Number, Quantity("solar time", "s")]:
+    """Time since solar midnight [s], 0 to 24 h, from a time and that day's solar noon [s, same origin]."""
+    return np.mod(np.subtract(time, noon) + _DAY / 2, _DAY)
