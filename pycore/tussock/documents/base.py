@@ -1,0 +1,149 @@
+"""What every document shares: figures with their origin, numbers with unit and range, ids, edit stamps.
+
+Everything is SI (kg, m, s, Pa, K, rad, m³); latitude and longitude in degrees are the one exception. A bearing is
+true. A slope is a ratio, rise over run. An absent figure is allowed and leads to "can't say"; an impossible one
+is refused here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
+
+VERSION = 1
+
+
+class Model(BaseModel):
+    """Strict by default: unknown fields, NaN and infinities are refused."""
+
+    model_config = ConfigDict(
+        extra="forbid", allow_inf_nan=False, str_max_length=4000, populate_by_name=True, revalidate_instances="never"
+    )
+
+
+Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$", title="id")]
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Text = Annotated[str, Field(max_length=2000)]
+Time = AwareDatetime
+Origin = Literal["book", "measured", "estimated"]
+
+
+class Figure(Model):
+    """A number that came from somewhere. `typed` keeps what was typed, with its unit, to the letter."""
+
+    value: float
+    origin: Origin
+    sd: Annotated[float, Field(ge=0)] | None = None
+    note: Text | None = None
+    typed: Annotated[str, Field(max_length=40)] | None = None
+
+
+@dataclass(frozen=True)
+class In:
+    """Dimension, SI unit and possible range of a `float` or `Figure`; outside the range a document is refused.
+
+    `above` refuses `low` itself too. The schema carries all of it, so that forms and messages need no copy.
+    """
+
+    dimension: str
+    unit: str
+    low: float | None = None
+    high: float | None = None
+    above: bool = False
+
+    def check(self, given: Any) -> Any:
+        value = given.value if isinstance(given, Figure) else given
+        if self.low is not None and (value < self.low or (self.above and value == self.low)):
+            word = "more than" if self.above else "at least"
+            raise ValueError(f"{self.dimension} must be {word} {self.low:g} {self.unit}")
+        if self.high is not None and value > self.high:
+            raise ValueError(f"{self.dimension} must be at most {self.high:g} {self.unit}")
+        return given
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_after_validator_function(self.check, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict:
+        declared = {"dimension": self.dimension, "unit": self.unit}
+        bounds = {"low": self.low, "high": self.high}
+        return handler(schema) | declared | {k: v for k, v in bounds.items() if v is not None}
+
+
+Mass = Annotated[Figure, In("mass", "kg", 0, 20_000)]
+SomeMass = Annotated[Figure, In("mass", "kg", 0, 20_000, above=True)]
+MassChangeFigure = Annotated[Figure, In("mass", "kg", -2_000, 2_000)]
+Arm = Annotated[Figure, In("length", "m", -50, 50)]
+Length = Annotated[Figure, In("length", "m", 0, 10_000, above=True)]
+Height = Annotated[Figure, In("height", "m", 0, 100)]
+Volume = Annotated[Figure, In("volume", "m³", 0, 20)]
+Bulk = Annotated[Figure, In("bulk", "m³", 0, 20, above=True)]
+Speed = Annotated[Figure, In("speed", "m/s", 0, 350, above=True)]
+LimitSpeed = Annotated[Figure, In("speed", "m/s", 0, 100)]
+Flow = Annotated[Figure, In("flow", "m³/s", 0, 1e-3, above=True)]
+Area = Annotated[Figure, In("area", "m²", 0, 500, above=True)]
+Ratio = Annotated[Figure, In("ratio", "1", 0, 10)]
+Plain = Annotated[Figure, In("number", "1")]
+Rotation = Annotated[Figure, In("rotation", "1/s", 0, 200, above=True)]
+
+Bearing = Annotated[float, In("angle", "rad", 0, 6.283185307179587)]
+Temperature = Annotated[float, In("temperature", "K", 150, 340)]
+Pressure = Annotated[float, In("pressure", "Pa", 10_000, 120_000)]
+Altitude = Annotated[float, In("height", "m", -1_000, 12_000)]
+Slope = Annotated[float, In("gradient", "1", -0.5, 0.5)]
+Fraction = Annotated[float, In("ratio", "1", 0, 1)]
+Distance = Annotated[float, In("length", "m", 0, 30_000_000)]
+
+
+class Stamp(Model):
+    """When a field was last edited, and on which phone. `count` orders edits of one instant."""
+
+    at: Time
+    count: Annotated[int, Field(ge=0)] = 0
+    by: Annotated[str, Field(min_length=1, max_length=64)]
+
+
+Pointer = Annotated[str, Field(max_length=400, pattern=r"^(/[^/]*)*$")]
+
+
+class Document(Model):
+    """Common head of every document.
+
+    `stamps` holds an edit stamp per field, keyed by a pointer in which elements of lists are named by their `id`
+    (`/tanks/left/usable`), so that reordering does not disturb it; `removed` holds the ids of elements that were
+    deleted. Two phones merge by comparing stamps.
+    """
+
+    version: Literal[1] = VERSION
+    id: Id
+    name: Name
+    note: Text | None = None
+    stamps: Annotated[dict[Pointer, Stamp], Field(max_length=5000)] = {}
+    removed: Annotated[dict[Id, Stamp], Field(max_length=5000)] = {}
+
+
+class Position(Model):
+    """WGS 84, in degrees."""
+
+    latitude: Annotated[float, In("latitude", "deg", -90, 90)]
+    longitude: Annotated[float, In("longitude", "deg", -180, 180)]
+
+
+Surface = Literal[
+    "paved_dry",
+    "paved_wet",
+    "gravel_dry",
+    "earth_dry",
+    "grass_short_dry",
+    "grass_long_dry",
+    "grass_short_wet",
+    "grass_long_wet",
+    "soft",
+    "snow",
+]
+Technique = Literal["best", "usual", "careless"]
+Phase = Literal["takeoff", "landing"]
+Question = Literal["fits", "balances", "lifts_off", "climbs_out", "reaches", "stops"]
+Grade = Literal["avgas", "mogas", "jet_a1"]

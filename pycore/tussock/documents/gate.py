@@ -1,0 +1,177 @@
+"""The one gate that every document passes: size, depth, version, shape, possible figures, links, oddities.
+
+Impossible and inconsistent input raises `Refused`; odd input comes back as warnings which go into the answer.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from ..errors import ManyRefused, Refused
+from .bundle import AnyDocument, Bundle
+from .links import broken_links
+from .migrate import migrate
+from .oddities import odd_things
+
+LARGEST = 8_000_000
+DEEPEST = 32
+
+_ADAPTER: TypeAdapter[Any] = TypeAdapter(AnyDocument)
+
+#: pydantic's kind of error, to our code
+_CODES = {
+    "missing": "missing",
+    "extra_forbidden": "unknown_field",
+    "finite_number": "not_a_number",
+    "value_error": "impossible",
+    "union_tag_invalid": "wrong_type",
+    "union_tag_not_found": "missing",
+    "float_parsing": "not_a_number",
+    "float_type": "not_a_number",
+    "int_parsing": "not_a_number",
+    "int_type": "not_a_number",
+    "greater_than": "out_of_range",
+    "greater_than_equal": "out_of_range",
+    "less_than": "out_of_range",
+    "less_than_equal": "out_of_range",
+}
+
+
+@dataclass(frozen=True)
+class Warned:
+    """Something odd, not refused: an id of the text catalogue and its values, and where it is."""
+
+    text: str
+    document: str
+    path: str
+    values: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Accepted:
+    bundle: Bundle
+    warnings: list[Warned]
+
+
+def parse(text: str | bytes) -> Any:
+    """JSON text to plain data, within the limits of size and depth, without NaN or infinities."""
+    if len(text) > LARGEST:
+        raise Refused("too_large", "", f"The file is larger than {LARGEST // 1_000_000} MB.", "a smaller file")
+    try:
+        data = json.loads(text, parse_constant=_no_constant)
+    except RecursionError:
+        raise Refused("too_deep", "", "The file is nested too deeply.", "plain documents") from None
+    except (ValueError, UnicodeDecodeError) as problem:
+        raise Refused("not_json", "", f"This is not JSON: {problem}.", "a file that Tussock wrote") from problem
+    check_depth(data)
+    return data
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(f"{name} is not a number that JSON knows")
+
+
+def check_depth(data: Any) -> None:
+    """Raise `Refused` when `data` is nested more deeply than any document is."""
+    level, depth = [data], 0
+    while level:
+        depth += 1
+        if depth > DEEPEST:
+            raise Refused("too_deep", "", f"The file is nested more than {DEEPEST} deep.", "plain documents")
+        level = [
+            child
+            for node in level
+            for child in (node.values() if isinstance(node, dict) else node if isinstance(node, list) else ())
+            if isinstance(child, (dict, list))
+        ]
+
+
+def read_document(data: Any, path: str = "") -> AnyDocument:
+    """One document from plain data. Raises `Refused` with the place and what was expected."""
+    if not isinstance(data, dict):
+        raise Refused("wrong_type", path, "A document is a JSON object.", "an object with kind, id and name")
+    data = migrate(data, path)
+    try:
+        return _ADAPTER.validate_python(data)
+    except ValidationError as problem:
+        raise ManyRefused([_refusal(error, path, data) for error in problem.errors()]) from problem
+
+
+@lru_cache(maxsize=256)
+def _read_text(text: str) -> AnyDocument:
+    return read_document(parse(text))
+
+
+def read_bundle(source: str | bytes | dict[str, Any]) -> Accepted:
+    """A bundle from JSON text or plain data, through every check.
+
+    An element of `documents` may be JSON text itself: it is then validated once and remembered by its text, so
+    that an edit of the air does not pay for the aeroplane again.
+    """
+    data = parse(source) if isinstance(source, (str, bytes)) else source
+    if not isinstance(source, (str, bytes)):
+        check_depth(data)
+    if not isinstance(data, dict) or "documents" not in data:
+        raise Refused("wrong_type", "", "This is not a Tussock file.", 'an object with "format" and "documents"')
+    if data.get("format", "tussock") != "tussock":
+        raise Refused("wrong_type", "/format", "This is not a Tussock file.", "tussock")
+    data = migrate(data, "")
+    if not isinstance(data["documents"], list):
+        raise Refused("wrong_type", "/documents", "The documents are not a list.", "a list")
+    documents = []
+    for index, document in enumerate(data["documents"]):
+        if isinstance(document, str):
+            try:
+                documents.append(_read_text(document))
+            except Refused as refusal:
+                refusal.path = f"/documents/{index}{refusal.path}"
+                raise
+        else:
+            documents.append(read_document(document, f"/documents/{index}"))
+    unknown = sorted(set(data) - {"format", "version", "documents", "open"})
+    if unknown:
+        raise Refused("unknown_field", f"/{unknown[0]}", f"A file has no {unknown[0]!r}.", "documents, open")
+    try:
+        opened = Bundle.model_validate({"documents": [], "open": data.get("open") or {}}).open
+    except ValidationError as problem:
+        raise ManyRefused([_refusal(error, "", data) for error in problem.errors()]) from problem
+    bundle = Bundle.model_construct(format="tussock", version=1, documents=documents, open=opened)
+    broken = broken_links(bundle)
+    if broken:
+        raise ManyRefused(broken)
+    return Accepted(bundle, [Warned(*odd) for odd in odd_things(bundle)])
+
+
+def _refusal(error: Any, path: str, data: Any) -> Refused:
+    place = path + _pointer(error["loc"], data)
+    message = error["msg"].removeprefix("Value error, ")
+    code = _CODES.get(error["type"], "wrong_type")
+    if code == "missing":
+        message = "this is needed"
+    given = error.get("input")
+    shown = f" (given: {str(given)[:60]})" if isinstance(given, (str, int, float)) and code != "missing" else ""
+    last = place.rsplit("/", 1)[-1]
+    expected = str(error.get("ctx", {}).get("expected_tags") or message)
+    return Refused(code, place, f"{last}: {message}{shown}.", expected)
+
+
+def _pointer(location: tuple[Any, ...], data: Any) -> str:
+    """Pydantic's location as a JSON pointer, without the tags of unions that it puts in between."""
+    pointer, here = "", data
+    for part in location:
+        tag = isinstance(part, str) and (
+            isinstance(here, list) or (isinstance(here, dict) and part not in here and part in here.values())
+        )
+        if tag:
+            continue
+        pointer += f"/{part}"
+        try:
+            here = here[part]
+        except (KeyError, IndexError, TypeError):
+            here = None
+    return pointer

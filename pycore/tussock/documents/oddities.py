@@ -1,0 +1,73 @@
+"""Odd things: possible, hardly likely. They are not refused; they go as warnings into the answer.
+
+Those that need a sum (an altimeter that implies an unlikely QNH) are found where sums and documents meet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from .aeroplane import Aeroplane, WeighedOnScales
+from .air import Air, Qnh
+from .bundle import Bundle
+from .performance import DistanceTable
+
+Odd = tuple[str, str, str, dict[str, Any]]
+
+QNH_LOW, QNH_HIGH = 98_000.0, 104_000.0
+
+
+def odd_things(bundle: Bundle) -> list[Odd]:
+    """`(text id, document id, pointer, values)` for everything odd in the bundle."""
+    return [odd for document in bundle.documents for odd in _of(document)]
+
+
+def _of(document: Any) -> Iterator[Odd]:
+    if isinstance(document, Aeroplane):
+        yield from _aeroplane(document)
+    elif isinstance(document, Air) and isinstance(document.pressure, Qnh):
+        if not QNH_LOW <= document.pressure.qnh <= QNH_HIGH:
+            yield "odd.qnh", document.id, "/pressure/qnh", {"qnh": document.pressure.qnh}
+
+
+def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
+    for index, configuration in enumerate(plane.configurations):
+        record = configuration.weighing
+        if isinstance(record, WeighedOnScales):
+            net = [(s.arm.value, s.reading.value - (s.tare.value if s.tare else 0.0)) for s in record.scales]
+            rearmost = max(net)
+            rest = sum(mass for _, mass in net) - rearmost[1]
+            nose = plane.undercarriage is not None and plane.undercarriage.layout == "nosewheel"
+            if not nose and rearmost[1] > rest:
+                values = {"tail": rearmost[1], "rest": rest}
+                yield "odd.tail_heavy", plane.id, f"/configurations/{index}/weighing", values
+    limits = plane.limits
+    if limits.takeoff and limits.landing and limits.landing.value > limits.takeoff.value:
+        values = {"landing": limits.landing.value, "takeoff": limits.takeoff.value}
+        yield "odd.landing_above_takeoff", plane.id, "/limits/landing", values
+    for index, flap in enumerate(plane.flaps):
+        if flap.stall and flap.stall.value > 45.0:
+            yield "odd.fast_stall", plane.id, f"/flaps/{index}/stall", {"stall": flap.stall.value}
+    for index, source in enumerate(plane.performance):
+        if isinstance(source, DistanceTable):
+            for name, grid in source.grids().items():
+                if grid is not None and (axis := _falls(grid)):
+                    values = {"table": source.name, "axis": axis}
+                    yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", values
+
+
+def _falls(grid: list[list[list[float | None]]]) -> str | None:
+    """The axis along which a distance falls although mass, altitude or temperature rises; None if none does."""
+    for i, plane in enumerate(grid):
+        for j, row in enumerate(plane):
+            for k, here in enumerate(row):
+                after = {
+                    "mass": grid[i + 1][j][k] if i + 1 < len(grid) else None,
+                    "pressure altitude": plane[j + 1][k] if j + 1 < len(plane) else None,
+                    "temperature": row[k + 1] if k + 1 < len(row) else None,
+                }
+                for axis, there in after.items():
+                    if here is not None and there is not None and there < here:
+                        return axis
+    return None
