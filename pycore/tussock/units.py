@@ -169,4 +169,6 @@ def parse(text: str, si: str) -> float:
     difference = wanted.symbol == "dK" and given.dimension == "temperature"
     if given.dimension != wanted.dimension and not difference:
         raise ValueError(f"{symbol!r} is a unit of {given.dimension}, expected {wanted.dimension} [{si}]")
+    if si == "deg":  # latitude and longitude, the exception to SI
+        return number if given.symbol == "deg" else number * given.factor / wanted.factor
     return number * given.factor + (0.0 if difference else given.offset)
