@@ -91,7 +91,7 @@ def relation(title: str, *, source: str) -> Callable[[Callable], Callable]:
             outputs = {name: q for name in result._fields if (q := _quantity(fields[name])) is not None}
         else:
             outputs = {}
-        if not inputs or not outputs:
+        if not (inputs or plain) or not outputs:
             raise TypeError(f"relation {function.__name__}: inputs and results must be declared quantities")
         if function.__name__ in REGISTER:
             raise TypeError(f"relation {function.__name__} is declared twice")
