@@ -4,14 +4,15 @@ Each file in `rows/` is one subject, a list of objects:
 
     id         unique
     relation   name of the sum
-    inputs     by parameter: a number (SI), text with a unit ("5883 ft"), a moment ("2015-12-01T07:43Z"), a word
-               or date where the sum takes one, or a list of numbers or of texts with units
+    inputs     by parameter: a number (SI), text with a unit ("5883 ft"), a moment ("2015-12-01T07:43Z"), a
+               word or date where the sum takes one, a list of numbers or of texts with units, or the result of
+               another sum: {"relation": ..., "inputs": ..., "output": ...} (no output named: its first)
     expected   by output: a number (SI), text with a unit or a moment, a list of them, or the state in which
                there is no number ("impossible" or "outside validity")
-    tolerance  text with a unit ("2 ft"), {"relative": 1e-6}, or one of these by output. Text is an interval: it is
-               converted by factor only. Not needed for states
+    tolerance  text with a unit ("2 ft"), {"relative": 1e-6}, or one of these by output. Text is an interval:
+               it is converted by factor only. Not needed for states
     source     document and section, or "from memory: ...", or "common practice, no source"
-    flag       "read", "read-inputs", "memory", "computed" or "common practice" (how the figure was come by)
+    flag       "read", "read-inputs", "memory", "computed" or "common practice": how the figure was come by
     note       optional
 """
 
@@ -79,10 +80,13 @@ def interval(text: str | float, si: str) -> float:
     return float(match[1]) * given.factor / wanted.factor
 
 
-def _si(value: Any) -> Any:
-    """Moments, and lists of texts with units, as SI numbers; all else as it is."""
+def _si(value: Any, api: Api) -> Any:
+    """Moments, other sums, and lists of texts with units, as SI numbers; all else as it is."""
+    if isinstance(value, dict):
+        outputs = _call(value["relation"], value["inputs"], api)["outputs"]
+        return outputs[value.get("output", next(iter(outputs)))]
     if isinstance(value, list):
-        return [_alone(v) if isinstance(v, str) else _si(v) for v in value]
+        return [_alone(v) if isinstance(v, str) else _si(v, api) for v in value]
     return _moment(value) if _is_moment(value) else value
 
 
@@ -113,8 +117,12 @@ def _alone(text: str) -> float:
 
 def ask(row: Row, api: Api) -> dict[str, Any]:
     """The result of the row's sum. Raises `AssertionError` when it is refused."""
-    answer = api("sum", {"name": row.relation, "args": {k: _si(v) for k, v in row.inputs.items()}})
-    assert "result" in answer, f"{row.id}: refused: {answer.get('error')}"
+    return _call(row.relation, row.inputs, api)
+
+
+def _call(relation: str, inputs: dict[str, Any], api: Api) -> dict[str, Any]:
+    answer = api("sum", {"name": relation, "args": {k: _si(v, api) for k, v in inputs.items()}})
+    assert "result" in answer, f"{relation}: refused: {answer.get('error')}"
     return answer["result"]
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+
 from tussock import single
 from tussock.api import handle
 
@@ -51,7 +52,7 @@ def test_row_says_where_it_is_from_and_can_fail(row: Row) -> None:
 
 
 def _widest(published: float, si: str) -> float:
-    """The tolerance from which on a row checks nothing: a quarter of the figure, less where zero is arbitrary."""
+    """The widest tolerance that still checks: a quarter of the figure, less where zero is arbitrary."""
     if si == "K":
         return 3.0
     if si == "s" and abs(published) > 1e7:
