@@ -5,8 +5,8 @@ Each file in `rows/` is one subject, a list of objects:
     id         unique
     relation   name of the sum
     inputs     by parameter: a number (SI), text with a unit ("5883 ft"), a moment ("2015-12-01T07:43Z"), a
-               word or date where the sum takes one, a list of numbers or of texts with units, or the result of
-               another sum: {"relation": ..., "inputs": ..., "output": ...} (no output named: its first)
+               word or date where the sum takes one, a list of numbers or of texts with units, or the result
+               of another sum: {"relation": ..., "inputs": ..., "output": ...} (no output named: its first)
     expected   by output: a number (SI), text with a unit or a moment, a list of them, or the state in which
                there is no number ("impossible" or "outside validity")
     tolerance  text with a unit ("2 ft"), {"relative": 1e-6}, or one of these by output. Text is an interval:
