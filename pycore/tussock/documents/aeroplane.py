@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -22,12 +23,14 @@ from .base import (
     MassChangeFigure,
     Model,
     Name,
+    Number,
     Position,
     Question,
     SomeMass,
     Speed,
     Text,
     Volume,
+    YesNo,
 )
 from .performance import (
     CruiseSetting,
@@ -72,7 +75,7 @@ class Engine(Model):
 
 
 class ScaleReading(Model):
-    """One scale of a weighing: what it showed, its tare, and the arm of that wheel."""
+    """One scale of a weighing: what it showed, its tare (none: it is net), and the arm of that wheel."""
 
     name: Name
     arm: Arm
@@ -84,8 +87,8 @@ class Weighed(Model):
     """A weighing record. Says whether oil and unusable fuel are in it; not said leads to "can't say"."""
 
     date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = None
-    includes_oil: bool | None = None
-    includes_unusable_fuel: bool | None = None
+    includes_oil: YesNo | None = None
+    includes_unusable_fuel: YesNo | None = None
     note: Text | None = None
 
 
@@ -113,7 +116,11 @@ class MassChange(Model):
 
 
 class Configuration(Model):
-    """A way in which the aeroplane is rigged: seat out, skis on, doors off. Changes what it weighs and holds."""
+    """A way in which the aeroplane is rigged: seat out, skis on, doors off. Changes what it weighs and holds.
+
+    It was weighed itself, or it is based on another; `changes` come on top of either. `category` names its
+    envelope (none: the only one there is).
+    """
 
     id: Id
     name: Name
@@ -122,12 +129,20 @@ class Configuration(Model):
     changes: list[MassChange] = []
     seats_out: list[Id] = []
     bays_out: list[Id] = []
+    tanks_out: list[Id] = []
+    undercarriage: Undercarriage | None = None
     category: Name | None = None
     #: measured or stated effect on performance, as a factor on distances and a loss of climb
     takeoff_factor: Annotated[Figure, In("ratio", "1", 0.8, 2)] | None = None
     landing_factor: Annotated[Figure, In("ratio", "1", 0.8, 2)] | None = None
     climb_loss: Annotated[Figure, In("vertical speed", "m/s", -2, 5)] | None = None
     note: Text | None = None
+
+    @model_validator(mode="after")
+    def _one_record(self):
+        if self.weighing is not None and self.based_on is not None:
+            raise ValueError("a configuration is weighed itself or based on another, not both")
+        return self
 
 
 class Seat(Model):
@@ -142,7 +157,7 @@ class Seat(Model):
     width: Annotated[Figure, In("length", "m", 0.2, 2)] | None = None
     #: this seat shares `width` with those of the same bench
     bench: Name | None = None
-    controls: bool = False
+    controls: YesNo = False
     takes: list[Literal["adult", "child_seat", "lap_infant", "dog_crate"]] = ["adult"]
 
 
@@ -176,9 +191,19 @@ class Bay(Model):
     restraint: Restraint | None = None
     #: share of the volume that soft bags really fill
     packing_fraction: Annotated[Figure, In("ratio", "1", 0.2, 1)] | None = None
-    accessible_in_flight: bool = False
-    near_controls: bool = False
+    accessible_in_flight: YesNo = False
+    near_controls: YesNo = False
+    near_exit: YesNo = False
     note: Text | None = None
+
+
+class JointLimit(Model):
+    """One limit of mass for several stations together ("both bays 40 kg")."""
+
+    id: Id
+    name: Name
+    stations: Annotated[list[Id], Field(min_length=2, max_length=20)]
+    mass_limit: SomeMass
 
 
 class Tank(Model):
@@ -195,7 +220,7 @@ class Tank(Model):
 class Vertex(Model):
     mass: Annotated[float, In("mass", "kg", 0, 20_000)]
     #: arm [m], or moment [kg m] when the envelope's axes say so
-    across: Annotated[float, Field(ge=-1e6, le=1e6)]
+    across: Annotated[Number, Field(ge=-1e6, le=1e6)]
 
 
 class Envelope(Model):
@@ -253,14 +278,14 @@ class MassLimits(Model):
 
 
 class MassCap(Model):
-    """The owner's own lower limit of take-off mass at one density altitude."""
+    """The owner's own lower limit of take-off mass, from this density altitude up to that of the next cap."""
 
     density_altitude: Altitude
     mass: Annotated[float, In("mass", "kg", 0, 20_000, above=True)]
 
 
 class OwnerLimits(Model):
-    """Limits that the owner has set; they bind like any other. Winds are steady components, gust the spread."""
+    """Limits that the owner has set; they bind like any other. Winds are components, gust the spread."""
 
     mass_caps: list[MassCap] = []
     crosswind: LimitSpeed | None = None
@@ -271,7 +296,7 @@ class OwnerLimits(Model):
     @model_validator(mode="after")
     def _rising(self):
         heights = [cap.density_altitude for cap in self.mass_caps]
-        if any(b <= a for a, b in zip(heights, heights[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(heights)):
             raise ValueError("mass caps must rise in density altitude")
         return self
 
@@ -297,6 +322,8 @@ class FlapSetting(Model):
     #: lift-off and 50 ft speeds as multiples of the stall
     lift_off_factor: Annotated[Figure, In("ratio", "1", 1.0, 1.6)] | None = None
     at_50ft_factor: Annotated[Figure, In("ratio", "1", 1.0, 1.8)] | None = None
+    #: touchdown speed likewise
+    touchdown_factor: Annotated[Figure, In("ratio", "1", 0.9, 1.5)] | None = None
     #: climb speed, calibrated
     climb_speed: Speed | None = None
     note: Text | None = None
@@ -305,12 +332,14 @@ class FlapSetting(Model):
     def _rising(self):
         for name in ("indicated", "calibrated"):
             values = [getattr(point, name) for point in self.correction]
-            if any(b <= a for a, b in zip(values, values[1:], strict=False)):
-                raise ValueError("the airspeed correction must rise from point to point, on the dial and calibrated")
+            if any(b <= a for a, b in pairwise(values)):
+                raise ValueError("the airspeed correction must rise from point to point, in both speeds")
         return self
 
 
 class SpeedLimits(Model):
+    """Indicated, as on the placard."""
+
     manoeuvring: Speed | None = None
     normal: Speed | None = None
     never_exceed: Speed | None = None
@@ -338,6 +367,7 @@ class Aeroplane(Document):
     propeller: Propeller | None = None
     seats: list[Seat] = []
     bays: list[Bay] = []
+    joint_limits: list[JointLimit] = []
     tanks: list[Tank] = []
     configurations: Annotated[list[Configuration], Field(min_length=1, max_length=30)]
     envelopes: list[Envelope] = []

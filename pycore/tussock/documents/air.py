@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from .base import Altitude, Bearing, Document, Fraction, Id, In, Model, Pressure, Temperature, Time
+from .base import Altitude, Bearing, Document, Fraction, Id, In, Model, Pressure, Temperature, Time, YesNo
 
 
 class AltimeterReading(Model):
@@ -29,8 +29,8 @@ WindSpeed = Annotated[float, In("speed", "m/s", 0, 100)]
 class Sock(Model):
     """A windsock: how full (1 is straight out), and where the wind comes from.
 
-    `wind_from` is the angle from true north, or from the bearing of the direction `against` of the strip, so that
-    what was seen is kept as it was seen.
+    `wind_from` is the angle from true north, or from the bearing of the direction `against` of the strip, so
+    that what was seen is kept as it was seen.
     """
 
     by: Literal["sock"]
@@ -92,4 +92,4 @@ class Air(Document):
     wind: Wind | None = None
     day: DayRange | None = None
     #: dew or frost on the wing
-    wing_wet: bool | None = None
+    wing_wet: YesNo | None = None

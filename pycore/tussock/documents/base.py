@@ -1,16 +1,25 @@
 """What every document shares: figures with their origin, numbers with unit and range, ids, edit stamps.
 
-Everything is SI (kg, m, s, Pa, K, rad, m³); latitude and longitude in degrees are the one exception. A bearing is
-true. A slope is a ratio, rise over run. An absent figure is allowed and leads to "can't say"; an impossible one
-is refused here.
+Everything is SI (kg, m, s, Pa, K, rad, m³); latitude and longitude in degrees are the one exception. A
+bearing is true. A slope is a ratio, rise over run. An absent figure is allowed and leads to "can't say"; an
+impossible one is refused here.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import (
+    AwareDatetime,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    Strict,
+)
 from pydantic_core import core_schema
 
 VERSION = 1
@@ -19,31 +28,42 @@ VERSION = 1
 class Model(BaseModel):
     """Strict by default: unknown fields, NaN and infinities are refused."""
 
-    model_config = ConfigDict(
-        extra="forbid", allow_inf_nan=False, str_max_length=4000, populate_by_name=True, revalidate_instances="never"
-    )
+    #: the field that names an element of a list among its own
+    key: ClassVar[str] = "id"
+
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False, str_max_length=4000)
 
 
+def _only_text(given: Any) -> Any:
+    """A bare number is not taken for a time: nobody means seconds since 1970 by it."""
+    if isinstance(given, (int, float)):
+        raise ValueError("a time is written as in 2026-11-25T07:52+02:00")
+    return given
+
+
+#: A number, not a text that looks like one, nor yes or no.
+Number = Annotated[float, Strict()]
+YesNo = Annotated[bool, Strict()]
 Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$", title="id")]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
 Text = Annotated[str, Field(max_length=2000)]
-Time = AwareDatetime
+Time = Annotated[AwareDatetime, BeforeValidator(_only_text)]
 Origin = Literal["book", "measured", "estimated"]
 
 
 class Figure(Model):
     """A number that came from somewhere. `typed` keeps what was typed, with its unit, to the letter."""
 
-    value: float
+    value: Number
     origin: Origin
-    sd: Annotated[float, Field(ge=0)] | None = None
+    sd: Annotated[Number, Field(ge=0)] | None = None
     note: Text | None = None
     typed: Annotated[str, Field(max_length=40)] | None = None
 
 
 @dataclass(frozen=True)
 class In:
-    """Dimension, SI unit and possible range of a `float` or `Figure`; outside the range a document is refused.
+    """Dimension, SI unit and possible range of a `float` or `Figure`; outside it a document is refused.
 
     `above` refuses `low` itself too. The schema carries all of it, so that forms and messages need no copy.
     """
@@ -63,12 +83,19 @@ class In:
             raise ValueError(f"{self.dimension} must be at most {self.high:g} {self.unit}")
         return given
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return core_schema.no_info_after_validator_function(self.check, handler(source))
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        inner = (
+            core_schema.float_schema(strict=True, allow_inf_nan=False) if source is float else handler(source)
+        )
+        return core_schema.no_info_after_validator_function(self.check, inner)
 
-    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict:
-        declared = {"dimension": self.dimension, "unit": self.unit}
-        bounds = {"low": self.low, "high": self.high}
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict:
+        declared: dict[str, Any] = {"dimension": self.dimension, "unit": self.unit}
+        bounds = {"low": self.low, "high": self.high, "above": self.above or None}
         return handler(schema) | declared | {k: v for k, v in bounds.items() if v is not None}
 
 
@@ -98,11 +125,16 @@ Distance = Annotated[float, In("length", "m", 0, 30_000_000)]
 
 
 class Stamp(Model):
-    """When a field was last edited, and on which phone. `count` orders edits of one instant."""
+    """When a field was last edited, and on which phone. `count` orders edits of one instant.
+
+    The later of two stamps, by (at, count, by), wins. `over` is the time of the edit that this one saw and
+    replaced: two edits over the same one were made apart, which is a conflict to be shown.
+    """
 
     at: Time
-    count: Annotated[int, Field(ge=0)] = 0
+    count: Annotated[int, Field(ge=0, le=2**31 - 1, strict=True)] = 0
     by: Annotated[str, Field(min_length=1, max_length=64)]
+    over: Time | None = None
 
 
 Pointer = Annotated[str, Field(max_length=400, pattern=r"^(/[^/]*)*$")]
@@ -111,9 +143,13 @@ Pointer = Annotated[str, Field(max_length=400, pattern=r"^(/[^/]*)*$")]
 class Document(Model):
     """Common head of every document.
 
-    `stamps` holds an edit stamp per field, keyed by a pointer in which elements of lists are named by their `id`
-    (`/tanks/left/usable`), so that reordering does not disturb it; `removed` holds the ids of elements that were
-    deleted. Two phones merge by comparing stamps.
+    `stamps` holds an edit stamp per field, keyed by a pointer in which elements of lists are named, not
+    counted (`/tanks/left/usable`), so that reordering does not disturb it. An element's name is its `id`,
+    or the field that its class gives as `key` (`/loads/out/placed/kettle/packed`). A list whose elements
+    have neither is edited as one field; the stamp of a list with names (`/legs`) is that of its order.
+    `removed` holds, by the same pointers, the elements that were deleted. Two phones merge by comparing
+    stamps. `typed` keeps, by pointer, what was typed for a number that is no `Figure`; it counts for as
+    long as it says the number that is stored.
     """
 
     version: Literal[1] = VERSION
@@ -121,7 +157,8 @@ class Document(Model):
     name: Name
     note: Text | None = None
     stamps: Annotated[dict[Pointer, Stamp], Field(max_length=5000)] = {}
-    removed: Annotated[dict[Id, Stamp], Field(max_length=5000)] = {}
+    removed: Annotated[dict[Pointer, Stamp], Field(max_length=5000)] = {}
+    typed: Annotated[dict[Pointer, Annotated[str, Field(max_length=40)]], Field(max_length=5000)] = {}
 
 
 class Position(Model):

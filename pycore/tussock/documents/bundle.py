@@ -9,7 +9,7 @@ from pydantic import Field
 
 from .aeroplane import Aeroplane
 from .air import Air
-from .base import VERSION, Id, Model
+from .base import VERSION, Id, Model, Stamp
 from .kit import Item, Kit, Person
 from .lesson import Lesson
 from .notebook import Notebook
@@ -33,6 +33,8 @@ class Bundle(Model):
     version: Literal[1] = VERSION
     documents: Annotated[list[AnyDocument], Field(max_length=5000)]
     open: Open = Open()
+    #: documents that were deleted, by id, so that a merge does not bring them back
+    removed: Annotated[dict[Id, Stamp], Field(max_length=5000)] = {}
 
     def of(self, kind: type, name: str | None):
         """The document of that class and id, or None."""

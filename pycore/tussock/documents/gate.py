@@ -6,6 +6,7 @@ Impossible and inconsistent input raises `Refused`; odd input comes back as warn
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -19,6 +20,7 @@ from .migrate import migrate
 from .oddities import odd_things
 
 LARGEST = 8_000_000
+MOST_DOCUMENTS = 5000
 DEEPEST = 32
 
 _ADAPTER: TypeAdapter[Any] = TypeAdapter(AnyDocument)
@@ -61,15 +63,41 @@ class Accepted:
 def parse(text: str | bytes) -> Any:
     """JSON text to plain data, within the limits of size and depth, without NaN or infinities."""
     if len(text) > LARGEST:
-        raise Refused("too_large", "", f"The file is larger than {LARGEST // 1_000_000} MB.", "a smaller file")
+        raise Refused(
+            "too_large", "", f"The file is larger than {LARGEST // 1_000_000} MB.", "a smaller file"
+        )
     try:
+        if isinstance(text, bytes):
+            text = text.decode("utf-8-sig")
+        _check_brackets(text)
         data = json.loads(text, parse_constant=_no_constant)
     except RecursionError:
         raise Refused("too_deep", "", "The file is nested too deeply.", "plain documents") from None
-    except (ValueError, UnicodeDecodeError) as problem:
-        raise Refused("not_json", "", f"This is not JSON: {problem}.", "a file that Tussock wrote") from problem
-    check_depth(data)
+    except ValueError as problem:
+        raise Refused(
+            "not_json", "", f"This is not JSON: {problem}.", "a file that Tussock wrote"
+        ) from problem
     return data
+
+
+#: everything in JSON text that is no bracket
+_NO_BRACKETS = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+"|[^\[\]{}"]++', re.DOTALL)
+
+
+def _check_brackets(text: str) -> None:
+    """Raise `Refused` for text nested too deeply, before it is parsed.
+
+    The parser recurses, and the stack of a browser's worker is small.
+    """
+    depth = 0
+    for bracket in _NO_BRACKETS.sub("", text):
+        depth += 1 if bracket in "[{" else -1 if bracket in "]}" else 0
+        if depth > DEEPEST:
+            raise _too_deep()
+
+
+def _too_deep() -> Refused:
+    return Refused("too_deep", "", f"The file is nested more than {DEEPEST} deep.", "plain documents")
 
 
 def _no_constant(name: str) -> float:
@@ -82,7 +110,7 @@ def check_depth(data: Any) -> None:
     while level:
         depth += 1
         if depth > DEEPEST:
-            raise Refused("too_deep", "", f"The file is nested more than {DEEPEST} deep.", "plain documents")
+            raise _too_deep()
         level = [
             child
             for node in level
@@ -110,37 +138,45 @@ def _read_text(text: str) -> AnyDocument:
 def read_bundle(source: str | bytes | dict[str, Any]) -> Accepted:
     """A bundle from JSON text or plain data, through every check.
 
-    An element of `documents` may be JSON text itself: it is then validated once and remembered by its text, so
-    that an edit of the air does not pay for the aeroplane again.
+    An element of `documents` may be JSON text itself: it is then validated once and remembered by its text,
+    so that an edit of the air does not pay for the aeroplane again.
     """
     data = parse(source) if isinstance(source, (str, bytes)) else source
     if not isinstance(source, (str, bytes)):
         check_depth(data)
     if not isinstance(data, dict) or "documents" not in data:
-        raise Refused("wrong_type", "", "This is not a Tussock file.", 'an object with "format" and "documents"')
+        raise Refused(
+            "wrong_type", "", "This is not a Tussock file.", 'an object with "format" and "documents"'
+        )
     if data.get("format", "tussock") != "tussock":
         raise Refused("wrong_type", "/format", "This is not a Tussock file.", "tussock")
     data = migrate(data, "")
     if not isinstance(data["documents"], list):
         raise Refused("wrong_type", "/documents", "The documents are not a list.", "a list")
+    if len(data["documents"]) > MOST_DOCUMENTS:
+        most = f"at most {MOST_DOCUMENTS}"
+        raise Refused("too_large", "/documents", "There are too many documents in one file.", most)
     documents = []
     for index, document in enumerate(data["documents"]):
         if isinstance(document, str):
             try:
                 documents.append(_read_text(document))
             except Refused as refusal:
-                refusal.path = f"/documents/{index}{refusal.path}"
+                for each in {id(r): r for r in (refusal, *getattr(refusal, "all", ()))}.values():
+                    each.path = f"/documents/{index}{each.path}"
                 raise
         else:
             documents.append(read_document(document, f"/documents/{index}"))
-    unknown = sorted(set(data) - {"format", "version", "documents", "open"})
+    unknown = sorted(set(data) - {"format", "version", "documents", "open", "removed"}, key=str)
     if unknown:
         raise Refused("unknown_field", f"/{unknown[0]}", f"A file has no {unknown[0]!r}.", "documents, open")
     try:
-        opened = Bundle.model_validate({"documents": [], "open": data.get("open") or {}}).open
+        head = Bundle.model_validate(
+            {key: data[key] for key in ("open", "removed") if key in data} | {"documents": []}
+        )
     except ValidationError as problem:
         raise ManyRefused([_refusal(error, "", data) for error in problem.errors()]) from problem
-    bundle = Bundle.model_construct(format="tussock", version=1, documents=documents, open=opened)
+    bundle = head.model_copy(update={"documents": documents})
     broken = broken_links(bundle)
     if broken:
         raise ManyRefused(broken)
@@ -154,7 +190,9 @@ def _refusal(error: Any, path: str, data: Any) -> Refused:
     if code == "missing":
         message = "this is needed"
     given = error.get("input")
-    shown = f" (given: {str(given)[:60]})" if isinstance(given, (str, int, float)) and code != "missing" else ""
+    shown = (
+        f" (given: {str(given)[:60]})" if isinstance(given, (str, int, float)) and code != "missing" else ""
+    )
     last = place.rsplit("/", 1)[-1]
     expected = str(error.get("ctx", {}).get("expected_tags") or message)
     return Refused(code, place, f"{last}: {message}{shown}.", expected)

@@ -20,6 +20,7 @@ from .base import (
     Name,
     SomeMass,
     Text,
+    YesNo,
 )
 
 
@@ -46,7 +47,15 @@ Size = Annotated[Soft | Rigid, Field(discriminator="shape")]
 
 #: Roles that are never offered to be left behind are those other than "general".
 Role = Literal[
-    "general", "survival", "water", "tie_down", "beacon", "first_aid", "extinguisher", "oil", "child_restraint"
+    "general",
+    "survival",
+    "water",
+    "tie_down",
+    "beacon",
+    "first_aid",
+    "extinguisher",
+    "oil",
+    "child_restraint",
 ]
 
 
@@ -55,8 +64,8 @@ class Item(Model):
     name: Name
     mass: Mass | None = None
     size: Size | None = None
-    upright: bool = False
-    stays_accessible: bool = False
+    upright: YesNo = False
+    stays_accessible: YesNo = False
     danger: Literal["fuel", "gas", "battery"] | None = None
     role: Role = "general"
     #: bays (of any aeroplane) where it must ride, or must not
@@ -64,8 +73,8 @@ class Item(Model):
     not_bays: list[Id] = []
     held_by: Literal["net", "strap", "ring", "locker"] | None = None
     owner: Id | None = None
-    worth: Annotated[int, Field(ge=0, le=10)] = 5
-    must_come: bool = False
+    worth: Annotated[int, Field(ge=0, le=10, strict=True)] = 5
+    must_come: YesNo = False
     note: Text | None = None
 
 
@@ -85,14 +94,14 @@ class PilotLimits(Model):
 
 
 class Person(Document):
-    """Somebody aboard, weighed dressed: boots, pockets, headset. Also an infant, a child, a dog in its crate."""
+    """Somebody aboard, weighed dressed: boots, pockets, headset. Also an infant, or a dog in its crate."""
 
     kind: Literal["person"]
     is_a: Literal["adult", "child", "infant", "dog"] = "adult"
     mass: SomeMass | None = None
     height: Annotated[Figure, In("height", "m", 0.3, 2.5)] | None = None
     width: Annotated[Figure, In("length", "m", 0.1, 1.2)] | None = None
-    flies: bool = False
+    flies: YesNo = False
     limits: PilotLimits | None = None
     #: shown to others only when the person chooses so
-    mass_is_private: bool = True
+    mass_is_private: YesNo = True

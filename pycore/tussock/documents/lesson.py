@@ -6,16 +6,19 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from .base import Document, Id, Model, Name, Question, Text
+from .base import Document, Id, Model, Name, Number, Question, Text
 
 
 class Move(Model):
-    """The one thing that moves: a field of a document, from one value to another."""
+    """The one thing that moves: a field of a document, from one value to another [SI], shown in `unit`.
+
+    The pointer names elements of lists as edit stamps do (`/loads/out/placed/kettle/bay`).
+    """
 
     document: Id
     pointer: Annotated[str, Field(pattern=r"^(/[^/]+)+$", max_length=400)]
-    start: float
-    stop: float
+    start: Number
+    stop: Number
     unit: Annotated[str, Field(max_length=12)]
 
 

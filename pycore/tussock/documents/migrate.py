@@ -13,7 +13,7 @@ STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 
 
 def migrate(data: dict[str, Any], path: str) -> dict[str, Any]:
-    """Return `data` in the present version. Raises `Refused` for one that is newer, or too old to be known."""
+    """Return `data` in the present version. Raises `Refused` for one that is newer, or not known."""
     version = data.get("version", VERSION)
     if isinstance(version, bool) or not isinstance(version, int):
         raise Refused("wrong_type", f"{path}/version", "The version is not a whole number.", f"{VERSION}")
@@ -26,7 +26,9 @@ def migrate(data: dict[str, Any], path: str) -> dict[str, Any]:
         )
     while version < VERSION:
         if version not in STEPS:
-            raise Refused("not_supported", f"{path}/version", f"Version {version} is not known.", f"{VERSION}")
+            raise Refused(
+                "not_supported", f"{path}/version", f"Version {version} is not known.", f"{VERSION}"
+            )
         data = STEPS[version](dict(data))
         version += 1
     return data

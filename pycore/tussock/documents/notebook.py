@@ -1,10 +1,10 @@
-"""The notebook: the owner's own measured take-offs, landings, climbs, levels, glides, stalls, cruises, fills."""
+"""The notebook: the owner's own measured take-offs, landings, climbs, glides, stalls, cruises, fills."""
 
 from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from .base import (
     Altitude,
@@ -24,6 +24,7 @@ from .base import (
     Text,
     Time,
     Volume,
+    YesNo,
 )
 
 Rate = Annotated[Figure, In("vertical speed", "m/s", -20, 30)]
@@ -52,27 +53,33 @@ class Entry(Model):
     headwind: Annotated[float, In("speed", "m/s", -30, 30)] | None = None
     technique: Technique = "usual"
     track: TrackRef | None = None
-    suspect: bool = False
+    suspect: YesNo = False
     note: Text | None = None
 
 
-class TakeoffEntry(Entry):
+class _RunwayEntry(Entry):
+    flap: Id | None = None
+    roll: Length | None = None
+    over_50ft: Length | None = None
+    surface: Surface | None = None
+    slope: Slope | None = None
+
+    @model_validator(mode="after")
+    def _something(self):
+        if self.roll is None and self.over_50ft is None:
+            raise ValueError("an entry needs the roll, the distance over 50 ft, or both")
+        return self
+
+
+class TakeoffEntry(_RunwayEntry):
     what: Literal["takeoff"]
-    flap: Id | None = None
-    roll: Length | None = None
-    over_50ft: Length | None = None
-    surface: Surface | None = None
-    slope: Slope | None = None
 
 
-class LandingEntry(Entry):
+class LandingEntry(_RunwayEntry):
+    """`over_50ft` counts from `from_height` where that is given."""
+
     what: Literal["landing"]
-    flap: Id | None = None
-    roll: Length | None = None
-    over_50ft: Length | None = None
     from_height: Annotated[Figure, In("height", "m", 0, 100)] | None = None
-    surface: Surface | None = None
-    slope: Slope | None = None
 
 
 class ClimbEntry(Entry):

@@ -27,8 +27,9 @@ def _of(document: Any) -> Iterator[Odd]:
     if isinstance(document, Aeroplane):
         yield from _aeroplane(document)
     elif isinstance(document, Air) and isinstance(document.pressure, Qnh):
-        if not QNH_LOW <= document.pressure.qnh <= QNH_HIGH:
-            yield "odd.qnh", document.id, "/pressure/qnh", {"qnh": document.pressure.qnh}
+        qnh = document.pressure.qnh
+        if not QNH_LOW <= qnh <= QNH_HIGH:
+            yield "odd.qnh", document.id, "/pressure/qnh", {"qnh": qnh}
 
 
 def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
@@ -58,7 +59,7 @@ def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
 
 
 def _falls(grid: list[list[list[float | None]]]) -> str | None:
-    """The axis along which a distance falls although mass, altitude or temperature rises; None if none does."""
+    """The axis along which a distance falls although mass, altitude or temperature rises, or None."""
     for i, plane in enumerate(grid):
         for j, row in enumerate(plane):
             for k, here in enumerate(row):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from itertools import pairwise
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
@@ -10,9 +11,11 @@ from .base import (
     Altitude,
     Figure,
     Id,
+    In,
     Length,
     Model,
     Name,
+    Number,
     Origin,
     Phase,
     Plain,
@@ -25,13 +28,15 @@ from .base import (
     Temperature,
     Text,
     Time,
-    In,
 )
 
 Effect = Literal["mass", "pressure_altitude", "temperature", "wind", "surface", "slope"]
-Axis = Annotated[list[float], Field(min_length=1, max_length=40)]
-Grid = list[list[list[Annotated[float, Field(gt=0)] | None]]]
-RateGrid = list[list[list[float | None]]]
+MassOfAxis = Annotated[float, In("mass", "kg", 0, 20_000, above=True)]
+MassAxis = Annotated[list[MassOfAxis], Field(min_length=1, max_length=40)]
+AltitudeAxis = Annotated[list[Altitude], Field(min_length=1, max_length=40)]
+TemperatureAxis = Annotated[list[Number], Field(min_length=1, max_length=40)]
+Grid = list[list[list[Annotated[float, In("length", "m", 0, 20_000, above=True)] | None]]]
+RateGrid = list[list[list[Annotated[float, In("vertical speed", "m/s", -30, 50)] | None]]]
 
 
 class WindRule(Model):
@@ -47,9 +52,10 @@ class _Table(Model):
     name: Name
     origin: Origin = "book"
     configurations: list[Id] | None = None
-    mass_axis: Axis
-    altitude_axis: Axis
-    temperature_axis: Axis
+    mass_axis: MassAxis
+    altitude_axis: AltitudeAxis
+    #: outside air [K], or degrees above standard at that altitude
+    temperature_axis: TemperatureAxis
     temperature_is: Literal["outside_air", "above_standard"] = "outside_air"
     note: Text | None = None
 
@@ -61,6 +67,9 @@ class _Table(Model):
         for name, axis in (("mass", self.mass_axis), ("altitude", self.altitude_axis)):
             _rising(name, axis)
         _rising("temperature", self.temperature_axis)
+        low, high = (150.0, 340.0) if self.temperature_is == "outside_air" else (-80.0, 80.0)
+        if self.temperature_axis[0] < low or self.temperature_axis[-1] > high:
+            raise ValueError(f"the temperature axis must lie between {low:g} and {high:g} K")
         wanted = (len(self.mass_axis), len(self.altitude_axis), len(self.temperature_axis))
         for name, grid in self.grids().items():
             if grid is not None and _shape(grid) != wanted:
@@ -69,7 +78,7 @@ class _Table(Model):
 
 
 def _rising(name: str, axis: list[float]) -> None:
-    if any(b <= a for a, b in zip(axis, axis[1:], strict=False)):
+    if any(b <= a for a, b in pairwise(axis)):
         raise ValueError(f"the {name} axis must rise from figure to figure")
 
 
@@ -87,7 +96,8 @@ class DistanceTable(_Table):
     source: Literal["book_distance"]
     phase: Phase
     flap: Id | None = None
-    technique: Technique = "best"
+    #: the book's own; the safety factor stands for what its pilot did better
+    technique: Technique = "usual"
     roll: Grid | None = None
     over_50ft: Grid | None = None
     surface: Surface = "paved_dry"
@@ -155,7 +165,9 @@ class KnownDistance(Model):
 
 
 class SurfaceFriction(Model):
-    """Friction of this aeroplane's wheels on one surface: rolling free, and braked as its own landings show."""
+    """Friction of this aeroplane's wheels on one surface: rolling free, and braked as its landings show."""
+
+    key: ClassVar[str] = "surface"
 
     surface: Surface
     rolling: Ratio | None = None
@@ -163,6 +175,8 @@ class SurfaceFriction(Model):
 
 
 class FlapDrag(Model):
+    key: ClassVar[str] = "flap"
+
     flap: Id
     drag_increment: Annotated[Figure, In("number", "1", 0, 0.3)]
 
@@ -173,7 +187,7 @@ class Fitted(Model):
     notebook: Id
     at: Time
     names: list[str]
-    covariance: list[list[float]]
+    covariance: list[list[Number]]
     entries: Annotated[int, Field(ge=0)]
 
 
@@ -187,7 +201,11 @@ class SeenRange(Model):
 
 
 class Constants(Model):
-    """Performance constants of the bootstrap approach, with static thrust and technique (method of E + F V²)."""
+    """Performance constants of the bootstrap approach, with static thrust and technique (method of E + F V²).
+
+    `static_thrust` is that of standard air at sea level; like the torque it falls off with density. The lift
+    and drag coefficients of the roll are the whole aeroplane's near the ground, held as in `technique`.
+    """
 
     source: Literal["constants"]
     id: Id
@@ -222,8 +240,8 @@ class EfficiencyPoint(Model):
 
 class BladePoint(Model):
     advance_ratio: Annotated[float, In("number", "1", 0, 5)]
-    thrust_coefficient: float
-    power_coefficient: float
+    thrust_coefficient: Number
+    power_coefficient: Number
 
 
 class FixedPitch(Model):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
@@ -22,6 +22,7 @@ from .base import (
     Surface,
     Text,
     Time,
+    YesNo,
 )
 
 ObstacleHeight = Annotated[Figure, In("height", "m", -500, 4000)]
@@ -29,7 +30,7 @@ ObstacleDistance = Annotated[Figure, In("length", "m", 0, 50_000)]
 
 
 class Segment(Model):
-    """A stretch of ground with one slope, in the order met going *forward*; uphill going forward is positive."""
+    """A stretch of ground with one slope, in the order met going *forward*; uphill that way is positive."""
 
     length: Annotated[float, In("length", "m", 0, 10_000, above=True)]
     slope: Slope
@@ -120,6 +121,8 @@ class Direction(Model):
 
 
 class FuelOnSale(Model):
+    key: ClassVar[str] = "grade"
+
     grade: Grade
     seen: Time | None = None
     hours: Text | None = None
@@ -137,11 +140,12 @@ class Strip(Document):
     kind: Literal["strip"]
     code: Annotated[str, Field(max_length=8)] | None = None
     position: Position | None = None
+    #: of the highest usable point of the ground
     elevation: Annotated[Figure, In("height", "m", -500, 6000)] | None = None
     ground: Ground
     directions: Annotated[list[Direction], Field(min_length=1, max_length=8)]
     mass_limit: SomeMass | None = None
     ridge_shadow: RidgeShadow | None = None
     fuel: list[FuelOnSale] = []
-    has_sock: bool | None = None
-    has_water: bool | None = None
+    has_sock: YesNo | None = None
+    has_water: YesNo | None = None

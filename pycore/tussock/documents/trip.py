@@ -2,14 +2,31 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from .base import Altitude, Bearing, Document, Figure, Id, In, Model, Name, Position, Technique, Text, Time
+from .base import (
+    Altitude,
+    Bearing,
+    Document,
+    Figure,
+    Grade,
+    Id,
+    In,
+    Model,
+    Name,
+    Position,
+    Technique,
+    Text,
+    Time,
+    YesNo,
+)
 
 
 class Seated(Model):
+    key: ClassVar[str] = "person"
+
     seat: Id
     person: Id
 
@@ -17,10 +34,12 @@ class Seated(Model):
 class Placed(Model):
     """One item and the bay it rides in; none: it stays behind for now."""
 
+    key: ClassVar[str] = "item"
+
     item: Id
     bay: Id | None = None
-    locked: bool = False
-    packed: bool = False
+    locked: YesNo = False
+    packed: YesNo = False
     weighed: Annotated[Figure, In("mass", "kg", 0, 1000)] | None = None
 
 
@@ -33,6 +52,8 @@ class Load(Model):
 
 class TankFuel(Model):
     """Usable fuel in one tank before start-up."""
+
+    key: ClassVar[str] = "tank"
 
     tank: Id
     volume: Annotated[Figure, In("volume", "m³", 0, 2)]
@@ -63,7 +84,7 @@ class Leg(Model):
     configuration: Id | None = None
     load: Id
     fuel: Annotated[list[TankFuel], Field(max_length=20)] = []
-    fuel_grade: Literal["avgas", "mogas", "jet_a1"] | None = None
+    fuel_grade: Grade | None = None
     takeoff_flap: Id | None = None
     landing_flap: Id | None = None
     cruise: Id | None = None
@@ -85,7 +106,7 @@ class Trip(Document):
     loads: Annotated[list[Load], Field(min_length=1, max_length=60)]
     legs: Annotated[list[Leg], Field(min_length=1, max_length=60)]
     settings: Id | None = None
-    nights: Annotated[int, Field(ge=0, le=365)] = 0
+    nights: Annotated[int, Field(ge=0, le=365, strict=True)] = 0
     #: water that each person needs a day [kg]
     water_per_day: Annotated[float, In("mass", "kg", 0, 20)] = 3.0
 
@@ -95,7 +116,7 @@ Part = Annotated[float, In("ratio", "1", 0, 1)]
 
 
 class Reserve(Model):
-    """The final reserve, named by its rule. There is no default rule that fits every state: somebody chooses."""
+    """The final reserve, named by its rule. No default fits every state: somebody chooses."""
 
     rule: Name
     time: Minutes
@@ -145,5 +166,6 @@ class Settings(Document):
     reaction_time: Annotated[float, In("time", "s", 0, 20)] = 3.0
     weight_sd: Part = 0.02
     tight: TightBounds = TightBounds()
+    #: the choice of one device; a merge leaves them as they are
     units: UnitChoice = UnitChoice()
     look: Literal["paper", "night", "sun"] = "paper"
