@@ -15,7 +15,8 @@ from typing import Annotated
 
 import numpy as np
 
-from ..relation import Number, Quantity, relation
+from ..relation import Number, Quantity, evaluate, relation
+from . import air
 from .roll import G0, slope_sine
 
 SSL7 = "UK CAA Safety Sense Leaflet 7c, table of factors, as commonly reproduced"
@@ -287,6 +288,16 @@ def takeoff_density_altitude_factor(
     leaflet's factors.
     """
     return 1.126 ** (np.asarray(density_altitude) / THOUSAND_FEET)
+
+
+@relation("Take-off factor by the Koch chart", source="Koch chart, by density altitude of dry air")
+def koch_takeoff_factor(
+    pressure_altitude: Annotated[Number, Quantity("pressure altitude", "m", -500.0, 3048.0)],
+    temperature: Annotated[Number, Quantity("temperature", "K", 228.15, 325.0)],
+) -> Factor:
+    """`takeoff_density_altitude_factor` of dry air; nan where its density altitude lies beyond the chart."""
+    density = air.dry_air_density(air.isa_pressure(pressure_altitude), temperature)
+    return evaluate(takeoff_density_altitude_factor, density_altitude=air.density_altitude(density))
 
 
 @relation(

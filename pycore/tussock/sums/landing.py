@@ -71,7 +71,7 @@ def air_distance(
         down = height / np.asarray(approach_gradient)
         # nothing to lose needs no gradient to lose it in
         slow = np.where(excess > 0.0, excess / (G0 * np.asarray(slowing)), 0.0)
-        down_time = down / approach_speed
+        down_time = np.hypot(height, down) / approach_speed
         mean = 0.5 * (np.asarray(approach_speed) + touchdown_speed)
         # a part flown against more wind than airspeed goes backwards: no credit for that either
         distance = (
