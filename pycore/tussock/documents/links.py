@@ -270,7 +270,6 @@ def _leg(bundle: Bundle, trip: Trip, leg: Leg, path: str) -> Iterator[Refused]:
 def _load(bundle: Bundle, load: Load, plane: Aeroplane, path: str) -> Iterator[Refused]:
     seats, bays = _ids(plane.seats), _ids(plane.bays)
     taken: set[str] = set()
-    sat_on: set[str] = set()
     for index, seated in enumerate(load.seats):
         yield from _check(f"{path}/seats/{index}/seat", f"seat of {plane.name}", seated.seat, seats)
         if bundle.of(Person, seated.person) is None:
@@ -280,12 +279,6 @@ def _load(bundle: Bundle, load: Load, plane: Aeroplane, path: str) -> Iterator[R
                 "duplicate", f"{path}/seats/{index}/person", f"{seated.person!r} sits twice.", "one seat"
             )
         taken.add(seated.person)
-        person = bundle.of(Person, seated.person)
-        if person is not None and person.is_a != "infant":  # an infant may ride on a lap
-            if seated.seat in sat_on:
-                message = f"Two people sit on {seated.seat!r}."
-                yield Refused("inconsistent", f"{path}/seats/{index}/seat", message, "a seat of one's own")
-            sat_on.add(seated.seat)
     placed: set[str] = set()
     for index, item in enumerate(load.placed):
         if item.item not in bundle.items:
