@@ -5,12 +5,11 @@ Times are seconds since 1970-01-01 00:00 UTC. No table of time zones is needed.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from typing import Annotated, NamedTuple
 
 import numpy as np
-from astral import Observer
+from astral import Observer, SunDirection
 from astral import sun as _library
 
 from ..relation import Number, Quantity, relation
@@ -18,6 +17,8 @@ from .places import Latitude, Longitude
 
 _SOURCE = "Meeus, Astronomical Algorithms, in the form of NOAA's solar calculator (astral)"
 _DAY = 86400.0
+#: Elevation of the sun's centre [deg] that defines the events: refraction 34' and radius 16', and 6 degrees.
+_HORIZON, _CIVIL = -0.833, -6.0
 
 Time = Annotated[Number, Quantity("time since 1970-01-01 UTC", "s", -2_208_988_800.0, 4_102_444_800.0)]
 Noon = Annotated[Number, Quantity("solar noon", "s")]
@@ -46,19 +47,22 @@ def _observer(latitude: float, longitude: float) -> Observer:
     return Observer(latitude, longitude, 0.0)
 
 
-def _event(
-    find: Callable[..., datetime], observer: Observer, day: date, after: float, before: float
-) -> float:
-    """The event between two moments [s]; nan if there is none.
+def _event(observer: Observer, day: date, elevation: float, direction: SunDirection, noon: float) -> float:
+    """When the sun passes an elevation [deg] in the half day before or after a noon [s]; nan if it does not.
 
     The library goes by the UTC date, far from Greenwich not the day of the place: hence three of them.
     """
+    rising = direction is SunDirection.RISING
     for shift in (0, -1, 1):
         try:
-            moment = find(observer, day + timedelta(days=shift), tzinfo=UTC).timestamp()
-        except ValueError:  # the sun does not reach that height on that date
+            # Not `sunrise` and `dusk`, which add refraction to a definition that has it already.
+            at = _library.time_at_elevation(
+                observer, elevation, day + timedelta(shift), direction, UTC, False
+            )
+        except ValueError:  # the sun does not reach it on that date
             continue
-        if after <= moment <= before:
+        moment = at.timestamp()
+        if 0 <= (noon - moment if rising else moment - noon) <= _DAY / 2:
             return moment
     return np.nan
 
@@ -68,12 +72,8 @@ def _times(latitude: float, longitude: float, day: date) -> tuple[float, ...]:
         return (np.nan,) * 5
     observer = _observer(latitude, longitude)
     noon = _library.noon(observer, day, tzinfo=UTC).timestamp()
-    morning = [
-        _event(find, observer, day, noon - _DAY / 2, noon) for find in (_library.dawn, _library.sunrise)
-    ]
-    evening = [
-        _event(find, observer, day, noon, noon + _DAY / 2) for find in (_library.sunset, _library.dusk)
-    ]
+    morning = [_event(observer, day, low, SunDirection.RISING, noon) for low in (_CIVIL, _HORIZON)]
+    evening = [_event(observer, day, low, SunDirection.SETTING, noon) for low in (_HORIZON, _CIVIL)]
     return (*morning, noon, *evening)
 
 
@@ -95,8 +95,9 @@ def sun_times(latitude: Latitude, longitude: Longitude, day: str) -> SunTimes:
     """Times of the sun at a place [deg] on an ISO date, that of the place (by longitude, not by clock).
 
     The sunrise is the one before that day's solar noon, the sunset the one after it. Sunrise and sunset: the
-    upper limb on a level horizon, refracted; civil twilight: 6 degrees below. nan when the sun does not pass
-    there, whether it stays up or down: `sun_position` at noon tells which. Raises `ValueError` for no date.
+    centre 0.833 degrees below a level horizon; civil twilight: 6 degrees. Noon may be 15 s out. nan when the
+    sun does not pass there, whether it stays up or down (`sun_position` at noon tells which). Raises
+    `ValueError` for no date.
     """
     with np.errstate(invalid="ignore"):  # where the library finds no such moment
         times = _TIMES(latitude, longitude, date.fromisoformat(day))
