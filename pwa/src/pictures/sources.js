@@ -1,0 +1,34 @@
+// Two sources for one distance: both drawn, one under the other, against the same mark.
+import { greatest, known, linear } from "./geometry.js";
+import { boxOf, filled, line, paragraph, shortened, tell } from "./parts.js";
+
+/**
+ * @param {any} p @param {import("./parts.js").Format} fmt @param {import("./parts.js").Size} size
+ * @returns {{ body: unknown, bottom: number, told: string[] }}
+ */
+export function sourceBars(p, fmt, size, top = 0) {
+  const sources = p.sources ?? [];
+  if (sources.length < 2) return { body: [], bottom: top - 10, told: [] };
+  const reach = greatest([p.length, ...sources.map((/** @type {any} */ s) => s.factored)], 0);
+  const across = linear([0, reach || 1], [1, size.width - 3]);
+  /** @type {string[]} */
+  const told = [];
+  let y = top;
+  const body = sources.map((/** @type {any} */ source) => {
+    const name = fmt.say({ text: "picture.name", values: { name: source.name } });
+    const text = known(source.factored)
+      ? tell(fmt, "source", { name: shortened(name, 40), factored: source.factored })
+      : tell(fmt, "unsaid", { subject: shortened(name, 40) });
+    told.push(text);
+    const head = paragraph(size, 0, y, size.width, text);
+    const [high, low] = [head.bottom + 2, head.bottom + 12];
+    y = low + 8;
+    return [
+      head.body,
+      line(across(0), low + 2, across(known(p.length) ? p.length : reach || 1), low + 2, known(source.factored) ? "" : "pic-dashed"),
+      known(source.factored) ? filled(boxOf(across(0), high, across(source.factored), low), "solid") : [],
+      known(p.length) ? line(across(p.length), high - 4, across(p.length), low + 4, "pic-line-thick") : [],
+    ];
+  });
+  return { body, bottom: y, told };
+}
