@@ -32,7 +32,7 @@ SI = {
     "speed": "m/s",
     "vertical speed": "m/s",
     "temperature": "K",
-    "temperature difference": "K",
+    "temperature difference": "dK",
     "pressure": "Pa",
     "density": "kg/m³",
     "volume": "m³",

@@ -95,7 +95,7 @@ def sun_times(latitude: Latitude, longitude: Longitude, day: str) -> SunTimes:
     """Times of the sun at a place [deg] on an ISO date, that of the place (by longitude, not by clock).
 
     The sunrise is the one before that day's solar noon, the sunset the one after it. Sunrise and sunset: the
-    centre 0.833 degrees below a level horizon; civil twilight: 6 degrees. Noon may be 15 s out. nan when the
+    centre 0.833 degrees below a level horizon; civil twilight: 6 degrees. Noon may be 30 s out. nan when the
     sun does not pass there, whether it stays up or down (`sun_position` at noon tells which). Raises
     `ValueError` for no date.
     """
