@@ -155,7 +155,7 @@ def _ephemeris(latitude: float, longitude: float, noon: float) -> list[float]:
     "day", ["2020-02-29", "2025-03-20", "2025-06-21", "2026-11-25", "2035-09-10", "2049-12-21"]
 )
 @pytest.mark.parametrize(
-    ("latitude", "longitude"), [(0, 0), (12, -170), (-33.9, 18.6), (47, 9), (-45, 170), (59, -3)]
+    ("latitude", "longitude"), [(0, 0), (12, -170), (-38, 145), (47, 9), (-45, 170), (59, -3)]
 )
 def test_sun_against_an_ephemeris(latitude: float, longitude: float, day: str) -> None:
     """Within 10 s; noon within 32: the library takes the equation of time at 0 h UTC and cuts the second."""
@@ -167,7 +167,7 @@ def test_sun_against_an_ephemeris(latitude: float, longitude: float, day: str) -
 
 
 @pytest.mark.parametrize("hours", [0, 6, 9, 12, 15, 18])
-@pytest.mark.parametrize(("latitude", "longitude"), [(0, 0), (47, 9), (-34, 18)])
+@pytest.mark.parametrize(("latitude", "longitude"), [(0, 0), (47, 9), (-34, -58)])
 def test_position_of_the_sun_against_an_ephemeris(latitude: float, longitude: float, hours: int) -> None:
     moment = datetime(2026, 3, 1, hours, tzinfo=UTC)
     observer = ephem.Observer()
