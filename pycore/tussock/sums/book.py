@@ -6,8 +6,12 @@ from itertools import product
 from typing import Annotated, NamedTuple
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from ..relation import Number, Quantity, relation
+from .shapes import number
+
+Values = NDArray[np.float64]
 
 #: Closer to a grid line than this (relative to the axis) counts as on it: units converted there and back.
 ON_LINE = 1e-9
@@ -25,18 +29,18 @@ class OutsideBy(NamedTuple):
     temperature: Number
 
 
-def _axis(values) -> np.ndarray:
+def _axis(values: ArrayLike) -> Values:
     axis = np.atleast_1d(np.asarray(values, dtype=float))
     if axis.ndim != 1 or axis.size == 0 or not np.all(np.isfinite(axis)) or np.any(np.diff(axis) <= 0.0):
         raise ValueError("an axis of a table must rise from figure to figure")
     return axis
 
 
-def _slack(axis: np.ndarray) -> float:
+def _slack(axis: Values) -> float:
     return ON_LINE * float(np.max(np.abs(axis)))
 
 
-def _beyond(value, axis: np.ndarray):
+def _beyond(value: Number, axis: Values) -> Values:
     value = np.asarray(value, dtype=float)
     slack = _slack(axis)
     over, under = value - axis[-1], value - axis[0]
@@ -45,7 +49,7 @@ def _beyond(value, axis: np.ndarray):
     )
 
 
-def _place(value, axis: np.ndarray):
+def _place(value: Number, axis: Values) -> tuple[NDArray[np.intp], Values, NDArray[np.bool_]]:
     """Index of the cell's lower line, fraction of the way to the next (0 or 1 on a line), inside or not."""
     value = np.asarray(value, dtype=float)
     inside = _beyond(value, axis) == 0.0
@@ -63,10 +67,10 @@ def interpolate(
     mass: Mass,
     pressure_altitude: PressureAltitude,
     temperature: Temperature,
-    mass_axis,
-    altitude_axis,
-    temperature_axis,
-    values,
+    mass_axis: ArrayLike,
+    altitude_axis: ArrayLike,
+    temperature_axis: ArrayLike,
+    values: ArrayLike,
 ) -> Annotated[Number, Quantity("book figure, in the unit of the table", "1")]:
     """`values[mass, altitude, temperature]` between its grid points; the three inputs broadcast.
 
@@ -82,14 +86,14 @@ def interpolate(
     inside = places[0][2] & places[1][2] & places[2][2]
     total = np.zeros(inside.shape)
     for corner in product((0, 1), repeat=3):
-        weight, index = 1.0, []
+        weight: Values = np.ones(())
+        index = []
         for side, (low, fraction, _), axis in zip(corner, places, axes, strict=True):
             weight = weight * (fraction if side else 1.0 - fraction)
             index.append(np.minimum(low + side, axis.size - 1))
-        weight = np.asarray(weight)
         # a corner without weight may be an empty cell of the book: 0 times nan is not wanted
         total = total + np.where(weight == 0.0, 0.0, weight * table[tuple(index)])
-    return np.where(inside, total, np.nan)[()]
+    return number(np.where(inside, total, np.nan))
 
 
 @relation(
@@ -108,20 +112,27 @@ def book_wind_factor(
     this factor halves nothing.
     """
     part = 1.0 + (np.asarray(factor) - 1.0) * wind / step
-    return np.where((np.asarray(wind) <= limit * (1.0 + ON_LINE)) & (part > 0.0), part, np.nan)[()]
+    return number(np.where((np.asarray(wind) <= limit * (1.0 + ON_LINE)) & (part > 0.0), part, np.nan))
 
 
-def outside_by(mass, pressure_altitude, temperature, mass_axis, altitude_axis, temperature_axis) -> OutsideBy:
+def outside_by(
+    mass: Number,
+    pressure_altitude: Number,
+    temperature: Number,
+    mass_axis: ArrayLike,
+    altitude_axis: ArrayLike,
+    temperature_axis: ArrayLike,
+) -> OutsideBy:
     """How far each input lies beyond its axis, in the axis' own unit (`OutsideBy`); elementwise."""
     given = (
         (mass, mass_axis),
         (pressure_altitude, altitude_axis),
         (temperature, temperature_axis),
     )
-    return OutsideBy(*(_beyond(value, _axis(axis))[()] for value, axis in given))
+    return OutsideBy(*(number(_beyond(value, _axis(axis))) for value, axis in given))
 
 
-def not_monotone(values, axis: int, rising: bool = True) -> bool:
+def not_monotone(values: ArrayLike, axis: int, rising: bool = True) -> bool:
     """Whether a table falls somewhere along `axis` (rises, if not `rising`). Empty cells are stepped over."""
     table = np.moveaxis(np.asarray(values, dtype=float), axis, -1)
     table = table if rising else -table

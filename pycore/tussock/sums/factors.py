@@ -14,10 +14,12 @@ from __future__ import annotations
 from typing import Annotated
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from ..relation import Number, Quantity, evaluate, relation
 from . import air
 from .roll import G0, slope_sine
+from .shapes import number
 
 SSL7 = "UK CAA Safety Sense Leaflet 7c, table of factors, as commonly reproduced"
 PHAK = "FAA-H-8083-25 (PHAK) ch. 11, from memory"
@@ -68,14 +70,14 @@ Distance = Annotated[Number, Quantity("distance", "m", 0.0, 1e5)]
 Factor = Annotated[Number, Quantity("distance factor", "1")]
 
 
-def _by_mass(step: float, mass, reference_mass):
+def _by_mass(step: float, mass: Number, reference_mass: Number) -> Number:
     ratio = np.asarray(mass) / reference_mass
     factor = step ** ((ratio - 1.0) / 0.1)
-    return np.where((ratio >= MASS_RATIO[0]) & (ratio <= MASS_RATIO[1]), factor, np.nan)[()]
+    return number(np.where((ratio >= MASS_RATIO[0]) & (ratio <= MASS_RATIO[1]), factor, np.nan))
 
 
-def _by_slope(slope):
-    return 1.1 ** (np.maximum(slope, 0.0) / 0.02)
+def _by_slope(slope: Number) -> Number:
+    return number(1.1 ** (np.maximum(slope, 0.0) / 0.02))
 
 
 # --- wind -------------------------------------------------------------------------------------------------
@@ -84,7 +86,7 @@ def _by_slope(slope):
 @relation("Wind that counts", source="half of a headwind, 1.5 times a tailwind: CAT.POL.A.305 (from memory)")
 def counted_wind(headwind: Headwind) -> Annotated[Number, Quantity("headwind that counts", "m/s")]:
     """Half of a headwind, one and a half times a tailwind (negative) [m/s]. Applied once, nowhere twice."""
-    return np.where(np.asarray(headwind) > 0.0, 0.5, 1.5)[()] * headwind
+    return number(np.where(np.asarray(headwind) > 0.0, 0.5, 1.5) * headwind)
 
 
 @relation(
@@ -94,7 +96,7 @@ def counted_wind(headwind: Headwind) -> Annotated[Number, Quantity("headwind tha
 def wind_ratio_full(headwind: Headwind, speed: Speed) -> Factor:
     """(1 - headwind/speed)², distance in this wind over that in calm; nan where wind reaches speed."""
     part = np.asarray(headwind) / speed
-    return np.where(part < 1.0, np.square(1.0 - part), np.nan)[()]
+    return number(np.where(part < 1.0, np.square(1.0 - part), np.nan))
 
 
 @relation("Tailwind factor", source=SSL7 + ": 20 % for each tailwind of 10 % of the speed")
@@ -102,17 +104,17 @@ def tailwind_factor(
     tailwind: Annotated[Number, Quantity("tailwind", "m/s", 0.0, 30.0)], speed: Speed
 ) -> Factor:
     """1.2 for each tenth of `speed`, of the whole tailwind [m/s]."""
-    return 1.2 ** (np.asarray(tailwind) / speed / 0.1)
+    return number(1.2 ** (np.asarray(tailwind) / speed / 0.1))
 
 
-def _by_wind(headwind, speed):
+def _by_wind(headwind: Number, speed: Number) -> Number:
     counted = np.asarray(counted_wind(headwind))
     with np.errstate(all="ignore"):
         behind = tailwind_factor(np.maximum(-counted, 0.0), speed)
         ahead = np.where(
             np.asarray(headwind) < speed, wind_ratio_full(np.maximum(counted, 0.0), speed), np.nan
         )
-    return np.where(counted < 0.0, behind, ahead)[()]
+    return number(np.where(counted < 0.0, behind, ahead))
 
 
 # --- take-off ---------------------------------------------------------------------------------------------
@@ -127,7 +129,7 @@ def takeoff_mass_factor(mass: Mass, reference_mass: ReferenceMass) -> Factor:
 @relation("Take-off factor for elevation", source=SSL7 + ": 10 % for each 1000 ft")
 def takeoff_elevation_factor(elevation: Elevation, reference_elevation: ReferenceElevation = 0.0) -> Factor:
     """1.1 for each 1000 ft above the reference, its inverse below."""
-    return 1.1 ** ((np.asarray(elevation) - reference_elevation) / THOUSAND_FEET)
+    return number(1.1 ** ((np.asarray(elevation) - reference_elevation) / THOUSAND_FEET))
 
 
 @relation("Take-off factor for temperature", source=SSL7 + ": 10 % for each 10 °C")
@@ -135,7 +137,7 @@ def takeoff_temperature_factor(
     temperature_above_standard: AboveStandard, reference_above_standard: ReferenceAbove = 0.0
 ) -> Factor:
     """1.1 for each 10 K above the reference, both counted above standard there; inverse below."""
-    return 1.1 ** ((np.asarray(temperature_above_standard) - reference_above_standard) / 10.0)
+    return number(1.1 ** ((np.asarray(temperature_above_standard) - reference_above_standard) / 10.0))
 
 
 @relation("Take-off factor for slope", source=SSL7 + ": 10 % for each 2 % uphill; downhill no credit")
@@ -153,11 +155,12 @@ def takeoff_wind_factor(headwind: Headwind, lift_off_speed: LiftOffSpeed) -> Fac
     return _by_wind(headwind, lift_off_speed)
 
 
-def _by_surface(surface: str, column: int, grass_length):
-    factor = float(SURFACES[surface][column]) if surface in SURFACES else np.nan
+def _by_surface(surface: str, column: int, grass_length: Number | None) -> Number:
+    figures = SURFACES.get(surface)
+    factor = float(figures[column]) if figures else np.nan
     if grass_length is None or not str(surface).startswith("grass"):
         return factor
-    return np.where(np.asarray(grass_length) <= LONGEST_GRASS, factor, np.nan)[()]
+    return number(np.where(np.asarray(grass_length) <= LONGEST_GRASS, factor, np.nan))
 
 
 @relation("Take-off factor for the surface", source=SSL7 + "; gravel and earth NZ CAA AC91-3; see SURFACES")
@@ -178,7 +181,7 @@ def landing_mass_factor(mass: Mass, reference_mass: ReferenceMass) -> Factor:
 @relation("Landing factor for elevation", source=SSL7 + ": 5 % for each 1000 ft")
 def landing_elevation_factor(elevation: Elevation, reference_elevation: ReferenceElevation = 0.0) -> Factor:
     """1.05 for each 1000 ft above the reference, its inverse below."""
-    return 1.05 ** ((np.asarray(elevation) - reference_elevation) / THOUSAND_FEET)
+    return number(1.05 ** ((np.asarray(elevation) - reference_elevation) / THOUSAND_FEET))
 
 
 @relation("Landing factor for temperature", source=SSL7 + ": 5 % for each 10 °C")
@@ -186,7 +189,7 @@ def landing_temperature_factor(
     temperature_above_standard: AboveStandard, reference_above_standard: ReferenceAbove = 0.0
 ) -> Factor:
     """1.05 for each 10 K above the reference, both counted above standard there; inverse below."""
-    return 1.05 ** ((np.asarray(temperature_above_standard) - reference_above_standard) / 10.0)
+    return number(1.05 ** ((np.asarray(temperature_above_standard) - reference_above_standard) / 10.0))
 
 
 @relation("Landing factor for slope", source=SSL7 + ": 10 % for each 2 % downhill; uphill no credit")
@@ -210,20 +213,20 @@ def landing_surface_factor(surface: str, grass_length: GrassLength = None) -> Fa
 # --- taking an effect out of a measured distance ----------------------------------------------------------
 
 
-def _out_of_wind(headwind, speed):
+def _out_of_wind(headwind: Number, speed: Number) -> Number:
     with np.errstate(all="ignore"):
         calm = 1.0 / np.asarray(wind_ratio_full(np.maximum(headwind, 0.0), speed))
         burden = 1.0 / tailwind_factor(np.maximum(-np.asarray(headwind), 0.0), speed)
-    return np.where(np.asarray(headwind) > 0.0, calm, burden)[()]
+    return number(np.where(np.asarray(headwind) > 0.0, calm, burden))
 
 
-def _out_of_slope(helping, speed, roll):
+def _out_of_slope(helping: Number, speed: Number, roll: Number) -> Number:
     """`helping` > 0: a slope that shortened the roll, by physics; < 0: lengthened it, by the leaflet."""
     with np.errstate(all="ignore"):
         measured = np.square(speed) / (2.0 * np.asarray(roll))
         level = measured - G0 * slope_sine(np.maximum(helping, 0.0))
         benefit = np.where(level > 0.0, measured / level, np.inf)
-    return np.where(np.asarray(helping) > 0.0, benefit, 1.0 / _by_slope(-np.asarray(helping)))[()]
+    return number(np.where(np.asarray(helping) > 0.0, benefit, 1.0 / _by_slope(-np.asarray(helping))))
 
 
 @relation(
@@ -272,9 +275,9 @@ def remove_landing_slope(slope: Slope, touchdown_speed: TouchdownSpeed, roll: Ro
 
 
 @relation("Distance times its factors", source=SSL7 + ": the factors multiply")
-def factored_distance(distance: Distance, factors) -> Annotated[Number, Quantity("distance", "m")]:
+def factored_distance(distance: Distance, factors: ArrayLike) -> Annotated[Number, Quantity("distance", "m")]:
     """`distance` [m] times all `factors`, which lie along the last axis of their array."""
-    return distance * np.prod(np.asarray(factors, dtype=float), axis=-1)
+    return number(distance * np.prod(np.asarray(factors, dtype=float), axis=-1))
 
 
 @relation("Take-off factor by density altitude", source="Koch chart, two readings (FAA-P-8740-2, memory)")
@@ -287,7 +290,7 @@ def takeoff_density_altitude_factor(
     6000 ft and 100 °F, 3.0 at a density altitude of 10,000 ft. A cross-check: it lies well above the
     leaflet's factors.
     """
-    return 1.126 ** (np.asarray(density_altitude) / THOUSAND_FEET)
+    return number(1.126 ** (np.asarray(density_altitude) / THOUSAND_FEET))
 
 
 @relation("Take-off factor by the Koch chart", source="Koch chart, by density altitude of dry air")
@@ -297,7 +300,7 @@ def koch_takeoff_factor(
 ) -> Factor:
     """`takeoff_density_altitude_factor` of dry air; nan where its density altitude lies beyond the chart."""
     density = air.dry_air_density(air.isa_pressure(pressure_altitude), temperature)
-    return evaluate(takeoff_density_altitude_factor, density_altitude=air.density_altitude(density))
+    return number(evaluate(takeoff_density_altitude_factor, density_altitude=air.density_altitude(density)))
 
 
 @relation(
@@ -311,13 +314,13 @@ def takeoff_density_altitude_rule(
 ) -> Factor:
     """1 + `below` for each 1000 ft to 8000 ft + `above` for each beyond (fixed pitch 12 and 20 %)."""
     thousands = np.asarray(density_altitude) / THOUSAND_FEET
-    return (1.0 + below * np.minimum(thousands, 8.0) + above * np.maximum(thousands - 8.0, 0.0))[()]
+    return number(1.0 + below * np.minimum(thousands, 8.0) + above * np.maximum(thousands - 8.0, 0.0))
 
 
 @relation("Take-off distance by mass squared", source="rule of the trade (+10 % mass: +21 %); cross-check")
 def takeoff_mass_rule(mass: Mass, reference_mass: ReferenceMass) -> Factor:
     """(mass/reference mass)²."""
-    return np.square(np.asarray(mass) / reference_mass)[()]
+    return number(np.square(np.asarray(mass) / reference_mass))
 
 
 @relation("Safety factor by mass", source="Australia CAO 20.7.4 (superseded, from memory)")
@@ -330,4 +333,4 @@ def safety_factor_by_mass(
 ) -> Factor:
     """Straight between the two masses, level outside them. A cross-check of the fixed safety factors."""
     part = np.clip((np.asarray(mass) - light_mass) / (np.asarray(heavy_mass) - light_mass), 0.0, 1.0)
-    return (light_factor + part * (np.asarray(heavy_factor) - light_factor))[()]
+    return number(light_factor + part * (np.asarray(heavy_factor) - light_factor))

@@ -7,12 +7,14 @@ once.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated
 
 import numpy as np
 
 from ..relation import Number, Quantity, relation
-from .roll import G0, AirDistance, GroundRoll, refine, run_on_wheels, slope_sine
+from .roll import G0, AirDistance, GroundRoll, Line, refine, run_on_wheels, slope_sine, unload_speed
+from .shapes import number
 
 SCREEN = 15.24
 #: Reference speed over stall speed, both calibrated.
@@ -82,12 +84,19 @@ def air_distance(
         time = down_time + slow + float_time
         never = np.asarray(approach_gradient) <= 0.0
         distance, time = np.where(never, np.inf, distance), np.where(never, np.inf, time)
-    return AirDistance(distance[()], time[()])
+    return AirDistance(number(distance), number(time))
 
 
 def _deceleration(
-    mass, slope, braking_friction, idle_thrust, density, wing_area, lift_coefficient, drag_coefficient
-):
+    mass: Number,
+    slope: Number,
+    braking_friction: Number,
+    idle_thrust: Number,
+    density: Number,
+    wing_area: Number,
+    lift_coefficient: Number,
+    drag_coefficient: Number,
+) -> tuple[Line, Line, Number]:
     """(A, B) of the deceleration A + B V², wheels loaded and unloaded, and the airspeed that parts them."""
     weight = mass * G0
     hold = weight * slope_sine(slope) - idle_thrust
@@ -97,12 +106,7 @@ def _deceleration(
         half * (drag_coefficient - braking_friction * lift_coefficient) / mass,
     )
     unloaded = (hold / mass, half * drag_coefficient / mass)
-    lifting = np.asarray(half * lift_coefficient)
-    with np.errstate(all="ignore"):
-        unload_speed = np.where(
-            lifting > 0.0, np.sqrt(weight / np.where(lifting > 0.0, lifting, 1.0)), np.inf
-        )
-    return loaded, unloaded, unload_speed
+    return loaded, unloaded, unload_speed(weight, half * lift_coefficient)
 
 
 @relation("Landing roll", source="equation of motion, deceleration A + B V²; closed form derived")
@@ -123,10 +127,10 @@ def landing_roll(
     inf where it does not slow down somewhere before; zero where the headwind alone reaches touchdown
     speed. Brakes act on what the wing does not carry.
     """
-    loaded, unloaded, unload_speed = _deceleration(
+    loaded, unloaded, change = _deceleration(
         mass, slope, braking_friction, idle_thrust, density, wing_area, lift_coefficient, drag_coefficient
     )
-    return run_on_wheels(loaded, unloaded, unload_speed, headwind, touchdown_speed, headwind)
+    return run_on_wheels(loaded, unloaded, change, headwind, touchdown_speed, headwind)
 
 
 @relation("Braking friction from a known roll", source="inverse of the landing roll, by bracketing")
@@ -150,9 +154,10 @@ def friction_from_roll(
     given = (mass, touchdown_speed, headwind, slope, idle_thrust, density, wing_area, lift_coefficient,
              drag_coefficient)  # fmt: skip
 
-    def along(friction, parts):
+    def along(friction: Number, parts: Sequence[Number]) -> Number:
         mass, speed, wind, slope, thrust, *wing = parts
-        return landing_roll(mass, speed, wind, slope, friction, thrust, *wing).distance
+        distance: Number = landing_roll(mass, speed, wind, slope, friction, thrust, *wing).distance
+        return distance
 
     on_axis = [np.asarray(part)[..., None] for part in given]
     shape = np.broadcast_shapes(np.shape(roll), *(np.shape(part) for part in given))
@@ -166,4 +171,4 @@ def friction_from_roll(
         part = np.where(at_high > at_low, (1.0 / wanted - at_low) / (at_high - at_low), 0.0)
         friction = low + (high - low) * np.clip(part, 0.0, 1.0)
         found = (wanted <= longest) & (wanted >= shortest) & (longest > shortest)
-        return np.where(found, friction, np.nan)[()]
+        return number(np.where(found, friction, np.nan))

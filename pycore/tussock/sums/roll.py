@@ -10,15 +10,21 @@ Derived from the equation of motion; the integrals are elementary.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..relation import Number, Quantity
+from .shapes import number
 
 G0 = 9.80665
 #: Below this |A B| t² the time is a series of five terms, exact to rounding; above it the logarithm is.
 SERIES = 1e-3
+
+#: (A, B) of a = A + B V²
+Line = tuple[Number, Number]
 
 
 class GroundRoll(NamedTuple):
@@ -37,7 +43,14 @@ class AirDistance(NamedTuple):
 
 def slope_sine(slope: Number) -> Number:
     """Sine of the angle whose tangent is `slope` (rise/run)."""
-    return slope / np.sqrt(1.0 + slope * slope)
+    return number(slope / np.sqrt(1.0 + np.square(slope)))
+
+
+def unload_speed(weight: Number, lift: Number) -> Number:
+    """Airspeed [m/s] at which a lift of `lift` V² carries `weight` [N]; inf where it never does."""
+    lifts = np.asarray(lift) > 0.0
+    with np.errstate(all="ignore"):
+        return number(np.where(lifts, np.sqrt(weight / np.where(lifts, lift, 1.0)), np.inf))
 
 
 def run(constant: Number, square: Number, start: Number, end: Number, headwind: Number) -> GroundRoll:
@@ -74,12 +87,12 @@ def run(constant: Number, square: Number, start: Number, end: Number, headwind: 
         never = least <= 0.0
         distance = np.where(gain <= 0.0, 0.0, np.where(never, np.inf, distance))
         time = np.where(gain <= 0.0, 0.0, np.where(never, np.inf, time))
-    return GroundRoll(distance[()], time[()])
+    return GroundRoll(number(distance), number(time))
 
 
 def run_on_wheels(
-    loaded: tuple[Number, Number],
-    unloaded: tuple[Number, Number],
+    loaded: Line,
+    unloaded: Line,
     unload_speed: Number,
     start: Number,
     end: Number,
@@ -98,7 +111,14 @@ def run_on_wheels(
     return GroundRoll(first.distance + second.distance, first.time + second.time)
 
 
-def refine(function, low: Number, high: Number, target: Number, passes: int = 3, points: int = 64):
+def refine(
+    function: Callable[[NDArray[np.float64]], Number],
+    low: Number,
+    high: Number,
+    target: Number,
+    passes: int = 3,
+    points: int = 64,
+) -> tuple[Number, Number]:
     """Bracket `target` of a rising `function(x)` in `low` to `high` along a new last axis, pass by pass.
 
     `function` takes an array with one more axis at the end than its own data (give it data with a

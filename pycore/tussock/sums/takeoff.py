@@ -10,9 +10,11 @@ from __future__ import annotations
 from typing import Annotated
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..relation import Number, Quantity, relation
-from .roll import G0, AirDistance, GroundRoll, refine, run_on_wheels, slope_sine
+from .roll import G0, AirDistance, GroundRoll, Line, refine, run_on_wheels, slope_sine, unload_speed
+from .shapes import number
 
 SCREEN = 15.24
 
@@ -33,8 +35,16 @@ Height = Annotated[Number, Quantity("height", "m", 0.0, 5000.0)]
 
 
 def _acceleration(
-    mass, slope, friction, static_thrust, thrust_fall, density, wing_area, lift_coefficient, drag_coefficient
-):
+    mass: Number,
+    slope: Number,
+    friction: Number,
+    static_thrust: Number,
+    thrust_fall: Number,
+    density: Number,
+    wing_area: Number,
+    lift_coefficient: Number,
+    drag_coefficient: Number,
+) -> tuple[Line, Line, Number]:
     """(A, B) of a = A + B V² with the wheels loaded and unloaded, and the airspeed [m/s] that parts them."""
     weight = mass * G0
     pull = static_thrust - weight * slope_sine(slope)
@@ -42,12 +52,7 @@ def _acceleration(
     square = thrust_fall - half * drag_coefficient
     loaded = ((pull - friction * weight) / mass, (square + half * friction * lift_coefficient) / mass)
     unloaded = (pull / mass, square / mass)
-    lifting = np.asarray(half * lift_coefficient)
-    with np.errstate(all="ignore"):
-        unload_speed = np.where(
-            lifting > 0.0, np.sqrt(weight / np.where(lifting > 0.0, lifting, 1.0)), np.inf
-        )
-    return loaded, unloaded, unload_speed
+    return loaded, unloaded, unload_speed(weight, half * lift_coefficient)
 
 
 @relation("Take-off ground roll", source="equation of motion, a = A0 + B0 V²; closed form derived")
@@ -70,7 +75,7 @@ def ground_roll(
     lift-off; zero where the headwind alone reaches lift-off speed. Once the wing carries all, friction is
     nil, not a push.
     """
-    loaded, unloaded, unload_speed = _acceleration(
+    loaded, unloaded, change = _acceleration(
         mass,
         slope,
         friction,
@@ -81,7 +86,7 @@ def ground_roll(
         lift_coefficient,
         drag_coefficient,
     )
-    return run_on_wheels(loaded, unloaded, unload_speed, headwind, lift_off_speed, headwind)
+    return run_on_wheels(loaded, unloaded, change, headwind, lift_off_speed, headwind)
 
 
 @relation("Airspeed reached along the roll", source="inverse of the take-off ground roll, by bracketing")
@@ -106,16 +111,16 @@ def speed_at_distance(
     """
     given = (mass, slope, friction, static_thrust, thrust_fall, density, wing_area, lift_coefficient,
              drag_coefficient)  # fmt: skip
-    loaded, unloaded, unload_speed = _acceleration(*given)
+    loaded, unloaded, change = _acceleration(*given)
 
-    def along(speed):
-        return run_on_wheels(loaded, unloaded, unload_speed, headwind, speed, headwind).distance
+    def along(speed: Number) -> Number:
+        return run_on_wheels(loaded, unloaded, change, headwind, speed, headwind).distance
 
-    loaded_axis, unloaded_axis, unload_axis = _acceleration(*(np.asarray(part)[..., None] for part in given))
+    loaded_axis, unloaded_axis, change_axis = _acceleration(*(np.asarray(part)[..., None] for part in given))
     wind_axis = np.asarray(headwind)[..., None]
 
-    def along_axis(speed):
-        return run_on_wheels(loaded_axis, unloaded_axis, unload_axis, wind_axis, speed, wind_axis).distance
+    def along_axis(speed: NDArray[np.float64]) -> Number:
+        return run_on_wheels(loaded_axis, unloaded_axis, change_axis, wind_axis, speed, wind_axis).distance
 
     shape = np.broadcast_shapes(*(np.shape(part) for part in (distance, lift_off_speed, headwind, *given)))
     end = np.broadcast_to(np.maximum(lift_off_speed, headwind), shape)
@@ -126,7 +131,7 @@ def speed_at_distance(
         speed = low
         for _ in range(3):  # Newton inside the last bracket, a few millionths of the range wide
             a = np.where(
-                speed < unload_speed,
+                speed < change,
                 loaded[0] + loaded[1] * speed * speed,
                 unloaded[0] + unloaded[1] * speed * speed,
             )
@@ -138,7 +143,7 @@ def speed_at_distance(
         moves = (first > 0.0) & (distance <= full) & (end > start)
         moves |= (distance == 0.0) & (end > start)
         answer = np.where(moves, speed, np.nan)
-    return answer[()]
+    return number(answer)
 
 
 @relation("From lift-off to 50 ft", source="energy: W (h + ΔV²/2g) = ∫ excess thrust ds")
@@ -175,7 +180,7 @@ def climb_out_distance(
         distance = np.maximum(flown - headwind * time, 0.0)
         never = (low <= 0.0) | (high <= 0.0)
         distance, time = np.where(never, np.inf, distance), np.where(never, np.inf, time)
-    return AirDistance(distance[()], time[()])
+    return AirDistance(number(distance), number(time))
 
 
 @relation("Height along a straight climb", source="geometry")
@@ -210,7 +215,7 @@ def stopping_distance(
         deceleration = deceleration + G0 * slope_sine(np.minimum(slope, 0.0))
         braked = np.where(deceleration > 0.0, np.square(speed_ground) / (2.0 * deceleration), np.inf)
         braked = np.where(np.asarray(speed_ground) == 0.0, 0.0, braked)
-        return (speed_ground * reaction_time + braked)[()]
+        return number(speed_ground * reaction_time + braked)
 
 
 @relation(
@@ -221,4 +226,4 @@ def half_strip_ground_speed(
     lift_off_speed: LiftOffSpeed, headwind: Headwind
 ) -> Annotated[Number, Quantity("ground speed", "m/s")]:
     """0.7 times the ground speed at lift-off [m/s]; from a constant acceleration it would be sqrt(1/2)."""
-    return 0.7 * np.maximum(lift_off_speed - headwind, 0.0)
+    return number(0.7 * np.maximum(lift_off_speed - headwind, 0.0))
