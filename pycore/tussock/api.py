@@ -9,7 +9,8 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from . import single
+from . import single, trip
+from .documents import Accepted, Bundle, read_bundle
 from .errors import Refused
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
@@ -30,7 +31,66 @@ def sums(params: dict[str, Any]) -> Any:
 @method
 def sum_(params: dict[str, Any]) -> Any:
     """One relation: `{"name": ..., "args": {...}}`."""
-    return single.call(str(params.get("name", "")), dict(params.get("args", {})))
+    args = params.get("args", {})
+    if not isinstance(args, dict):
+        raise Refused("wrong_type", "/args", "The arguments are not an object.", '{"name": value}')
+    return single.call(str(params.get("name", "")), args)
+
+
+@method
+def schema(params: dict[str, Any]) -> Any:
+    """The JSON schema of a file of documents."""
+    return Bundle.model_json_schema()
+
+
+@method
+def demo(params: dict[str, Any]) -> Any:
+    """The demo trip as documents, its air read `now`."""
+    from .demo import demo_bundle
+
+    return demo_bundle(trip.moment(params.get("now")).isoformat())
+
+
+@method
+def check(params: dict[str, Any]) -> Any:
+    """Let documents through the gate: their warnings, or a refusal."""
+    accepted = _accept(params)
+    warnings = [
+        {"text": w.text, "values": w.values, "document": w.document, "path": w.path} for w in accepted.warnings
+    ]
+    return {"ok": True, "documents": len(accepted.bundle.documents), "warnings": warnings}
+
+
+@method
+def answer(params: dict[str, Any]) -> Any:
+    """The six answers of one leg, or of all: `{"documents": [...], "trip", "leg", "now"}`."""
+    return trip.answer(_accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now")))
+
+
+@method
+def remedies(params: dict[str, Any]) -> Any:
+    """The smallest changes that turn one leg's answers, each answered again on all six."""
+    from .questions.remedies import remedies_of
+
+    bundle = _accept(params).bundle
+    chosen = trip.chosen_trip(bundle, _name(params, "trip"))
+    leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
+    return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")))
+
+
+def _accept(params: dict[str, Any]) -> Accepted:
+    """The documents of a request, through the gate; `bundle` holds a whole file as text or object."""
+    if "bundle" in params:
+        return read_bundle(params["bundle"])
+    names = ("documents", "open", "format", "version")
+    return read_bundle({name: params[name] for name in names if name in params})
+
+
+def _name(params: dict[str, Any], field: str) -> str | None:
+    value = params.get(field)
+    if value is not None and not isinstance(value, str):
+        raise Refused("wrong_type", f"/{field}", f"The {field} is not an id.", "text")
+    return value
 
 
 def handle(method: str, params_json: str = "{}") -> str:
@@ -38,12 +98,12 @@ def handle(method: str, params_json: str = "{}") -> str:
     try:
         if method not in METHODS:
             raise Refused("unknown_method", "", f"There is no method {method!r}.", ", ".join(sorted(METHODS)))
-        answer: dict[str, Any] = {"result": METHODS[method](_parse(params_json))}
+        reply: dict[str, Any] = {"result": METHODS[method](_parse(params_json))}
     except Refused as refusal:
-        answer = {"error": refusal.as_dict()}
+        reply = {"error": refusal.as_dict()}
     except RecursionError:
-        answer = {"error": Refused("too_deep", "", "The input is nested too deeply.", "plain documents").as_dict()}
-    return json.dumps(answer, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+        reply = {"error": Refused("too_deep", "", "The input is nested too deeply.", "plain documents").as_dict()}
+    return json.dumps(reply, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
 def _parse(text: str) -> dict[str, Any]:

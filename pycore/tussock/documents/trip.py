@@ -163,6 +163,8 @@ class Settings(Document):
     before_sunset: Annotated[float, In("time", "s", 0, 3 * 3600)] = 1800.0
     far_hotter: Annotated[float, In("temperature difference", "K", 0, 30)] = 5.0
     far_tailwind: Annotated[float, In("speed", "m/s", 0, 20)] = 5 * 1852 / 3600
+    #: headwind aloft that is reckoned with where none was forecast
+    headwind_aloft: Annotated[float, In("speed", "m/s", 0, 40)] = 20 * 1852 / 3600
     reaction_time: Annotated[float, In("time", "s", 0, 20)] = 3.0
     weight_sd: Part = 0.02
     tight: TightBounds = TightBounds()

@@ -1,0 +1,1 @@
+"""The six questions: where documents and sums meet."""

@@ -1,0 +1,243 @@
+"""The air at both ends of a leg as the sums need it, from what was read, told, or derived adversely."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any
+
+from ..documents import Air
+from ..documents.air import AltimeterReading, MeasuredWind, Qnh, Sock
+from ..documents.oddities import QNH_HIGH, QNH_LOW
+from ..sums import air as sums_air
+from ..sums.wind import wind_components, windsock_speed
+from .answer import message
+from .flight import Flight
+from .working import Working
+
+ALTIMETER_NEAR = 10.0
+
+
+@dataclass(frozen=True)
+class WindState:
+    """Wind as a band: `low` is sure as headwind, `high` is to be feared as tailwind or crosswind [m/s].
+
+    `high` is inf when a sock stands straight out. `wind_from` [rad, true]; `spread` is gust less steady wind.
+    """
+
+    by: str
+    low: float = 0.0
+    middle: float = 0.0
+    high: float = 0.0
+    wind_from: float = 0.0
+    spread: float = 0.0
+    fullness: float | None = None
+
+    def along(self, bearing: float, work: Working) -> tuple[float, float]:
+        """Headwind (negative: tailwind) to count on, and the crosswind to fear, along `bearing` [m/s].
+
+        nan for a tailwind, inf for a crosswind, that a full sock cannot tell.
+        """
+        if self.by == "assumed":
+            return -self.high, 0.0
+        sure = work.step(wind_components, wind_speed=self.low, wind_from=self.wind_from, bearing=bearing)
+        if math.isinf(self.high):
+            head = float(sure.headwind)
+            # a wind within a degree of the runway has no crosswind to speak of, however strong
+            straight = abs(math.sin(self.wind_from - bearing)) < math.sin(math.radians(1.0))
+            if head < 0:
+                return math.nan, 0.0 if straight else math.inf
+            return head, 0.0 if straight else math.inf
+        feared = work.step(wind_components, wind_speed=self.high, wind_from=self.wind_from, bearing=bearing)
+        head = min(float(sure.headwind), float(feared.headwind))
+        return head, abs(float(feared.crosswind))
+
+
+@dataclass(frozen=True)
+class AirState:
+    """Pressure, temperature, moisture and wind at one end; what is missing is named in `missing`."""
+
+    end: str
+    pressure: float = math.nan
+    temperature: float = math.nan
+    vapour: float | None = None
+    wind: WindState | None = None
+    elevation: float = math.nan
+    at: datetime | None = None
+    stale: float | None = None
+    missing: tuple[dict[str, Any], ...] = ()
+    assumed: tuple[dict[str, Any], ...] = ()
+    warnings: tuple[dict[str, Any], ...] = ()
+    origin: str = "read"
+    extra: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def known(self) -> bool:
+        return not self.missing
+
+    def densities(self, vapour: float, work: Working) -> tuple[float, float]:
+        """Density that the wing feels and that the engine feels [kg/m³]."""
+        values = {"pressure": self.pressure, "temperature": self.temperature, "vapour_pressure": vapour}
+        return float(work.step(sums_air.air_density, **values)), float(work.step(sums_air.dry_air_density, **values))
+
+    def pressure_altitude(self, work: Working) -> float:
+        return float(work.step(sums_air.pressure_altitude, pressure=self.pressure))
+
+    def moistures(self, work: Working) -> list[float]:
+        """Vapour pressures to answer for [Pa]: the one read, or dry and saturated when none was."""
+        if self.vapour is not None:
+            return [self.vapour]
+        return [0.0, float(work.step(sums_air.vapour_pressure, dew_point=self.temperature))]
+
+
+def here(flight: Flight, work: Working) -> AirState:
+    """The air at the strip of departure, as read. Nothing is assumed but dryness."""
+    return _read(flight, flight.air("from"), "from", flight.departure, work)
+
+
+def there(flight: Flight, first: AirState, arrival: datetime | None, work: Working) -> AirState:
+    """The air at the far strip: as given if it is fresh for the arrival, else derived from here adversely."""
+    given = flight.air("to")
+    read = _read(flight, given, "to", arrival or flight.departure, work) if given else None
+    if read is not None and read.stale is None and read.known:
+        return read
+    return _derived(flight, first, read if read is not None and read.stale is None else None, work)
+
+
+def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Working) -> AirState:
+    strip = flight.strip(end)
+    elevation = strip.elevation.value if strip.elevation else math.nan
+    if air is None:
+        return AirState(end, elevation=elevation, missing=(message("missing.air", strip=strip.name),))
+    missing: list[dict[str, Any]] = []
+    warnings: list[dict[str, Any]] = []
+    pressure, temperature = math.nan, math.nan
+    if air.temperature is None:
+        missing.append(message("missing.temperature", strip=strip.name))
+    else:
+        temperature = air.temperature
+    if isinstance(air.pressure, AltimeterReading):
+        pressure = float(work.step(sums_air.isa_pressure, altitude=air.pressure.pressure_altitude))
+        warnings += _altimeter_oddities(air.pressure.pressure_altitude, elevation, strip.name, work)
+    elif isinstance(air.pressure, Qnh):
+        if math.isnan(elevation):
+            missing.append(message("missing.elevation", strip=strip.name))
+        else:
+            altitude = float(
+                work.step(sums_air.pressure_altitude_from_qnh, elevation=elevation, qnh=air.pressure.qnh)
+            )
+            pressure = float(work.step(sums_air.isa_pressure, altitude=altitude))
+        if not QNH_LOW <= air.pressure.qnh <= QNH_HIGH:
+            warnings.append(message("odd.qnh", qnh=air.pressure.qnh))
+    else:
+        missing.append(message("missing.pressure", strip=strip.name))
+    vapour = None
+    if air.dew_point is not None and air.temperature is not None:
+        if air.dew_point > air.temperature + 0.5:
+            warnings.append(message("odd.dew_point", strip=strip.name))
+        vapour = float(work.step(sums_air.vapour_pressure, dew_point=min(air.dew_point, air.temperature)))
+    wind = _wind(flight, air, end, work)
+    if wind is None:
+        missing.append(message("missing.wind", strip=strip.name))
+    age = abs((moment - air.at).total_seconds())
+    if air.wing_wet:
+        warnings.append(message("warning.wing_wet", strip=strip.name))
+    return AirState(
+        end,
+        pressure,
+        temperature,
+        vapour,
+        wind,
+        elevation,
+        air.at,
+        age if age > flight.settings.air_age else None,
+        tuple(missing),
+        (),
+        tuple(warnings),
+        air.origin,
+    )
+
+
+def _altimeter_oddities(reading: float, elevation: float, strip: str, work: Working) -> list[dict[str, Any]]:
+    if math.isnan(elevation):
+        return []
+    if abs(reading - elevation) <= ALTIMETER_NEAR:
+        return [message("odd.altimeter_equals_elevation", strip=strip, reading=reading)]
+    qnh = float(sums_air.qnh_from_pressure_altitude(elevation=elevation, pressure_altitude=reading))
+    if not QNH_LOW <= qnh <= QNH_HIGH:
+        return [message("odd.altimeter_implies_qnh", strip=strip, reading=reading, qnh=qnh)]
+    return []
+
+
+def _wind(flight: Flight, air: Air, end: str, work: Working) -> WindState | None:
+    wind = air.wind
+    if wind is None:
+        return None
+    if wind.by == "calm":
+        return WindState("calm")
+    bearing = 0.0
+    if wind.against is not None:
+        bearing = next(d.bearing for d in flight.strip(end).directions if d.id == wind.against)
+    wind_from = math.fmod((wind.wind_from or 0.0) + bearing, 2 * math.pi)
+    if isinstance(wind, Sock):
+        speed = work.step(windsock_speed, fullness=wind.fullness)
+        return WindState(
+            "sock", float(speed.low), float(speed.middle), float(speed.high), wind_from, fullness=wind.fullness
+        )
+    assert isinstance(wind, MeasuredWind)
+    gust = wind.gust if wind.gust is not None else wind.speed
+    return WindState("measured", wind.speed, wind.speed, gust, wind_from, gust - wind.speed)
+
+
+def _derived(flight: Flight, first: AirState, partly: AirState | None, work: Working) -> AirState:
+    """Far-strip air from here by standard lapse, hotter, with the owner's figure of tailwind: adverse, and said."""
+    strip = flight.strip("to")
+    elevation = strip.elevation.value if strip.elevation else math.nan
+    settings = flight.settings
+    missing: list[dict[str, Any]] = []
+    assumed: list[dict[str, Any]] = []
+    if math.isnan(elevation):
+        missing.append(message("missing.elevation", strip=strip.name))
+    if math.isnan(first.elevation):
+        missing.append(message("missing.elevation", strip=flight.strip("from").name))
+    pressure = temperature = math.nan
+    vapour = None
+    wind = partly.wind if partly is not None else None
+    if partly is not None and not math.isnan(partly.pressure):
+        pressure = partly.pressure
+    elif math.isnan(first.pressure):
+        missing.append(message("missing.pressure", strip=strip.name))
+    elif not missing:
+        altitude = first.pressure_altitude(work) + elevation - first.elevation
+        pressure = float(work.step(sums_air.isa_pressure, altitude=altitude))
+        assumed.append(message("assumed.far_pressure", strip=strip.name))
+    if partly is not None and not math.isnan(partly.temperature):
+        temperature, vapour = partly.temperature, partly.vapour
+    elif math.isnan(first.temperature):
+        missing.append(message("missing.temperature", strip=strip.name))
+    elif not missing:
+        temperature = first.temperature - sums_air.LAPSE * (elevation - first.elevation) + settings.far_hotter
+        assumed.append(message("assumed.far_hotter", strip=strip.name, hotter=settings.far_hotter))
+    if wind is None:
+        wind = WindState("assumed", high=settings.far_tailwind)
+        assumed.append(message("assumed.far_tailwind", strip=strip.name, tailwind=settings.far_tailwind))
+    return AirState(
+        "to",
+        pressure,
+        temperature,
+        vapour,
+        wind,
+        elevation,
+        first.at,
+        first.stale,
+        tuple(missing),
+        tuple(assumed),
+        partly.warnings if partly is not None else (),
+        "derived",
+    )
+
+
+def hotter(state: AirState, step: float) -> AirState:
+    """The same air, `step` [K] hotter."""
+    return replace(state, temperature=state.temperature + step)

@@ -1,0 +1,322 @@
+"""Balances? Mass and arm against every limit, in every state from loading to landing."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from ..documents.aeroplane import Envelope
+from ..sums.loading import addable_mass, envelope_margins, main_wheel_load
+from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message
+from .burn import Burn
+from .flight import Flight
+from .masses import Masses, State
+from .working import Working
+
+#: one-sided 95 %
+GUARD = 1.645
+
+
+def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float, work: Working) -> Answer:
+    """`burn` tells what has been burnt at take-off, waypoints and landing; nan there means not known."""
+    answer = Answer("balances")
+    answer.assumptions += masses.assumed
+    masses.tanks  # noqa: B018 - looks the tanks up, so that what is missing in them is named
+    if masses.missing:
+        for reason in masses.missing:
+            answer.measures.append(cant_say("mass_takeoff", "kg", "mass", reason))
+        answer.working = work.steps
+        return answer
+    states = _states(flight, masses, burn)
+    if burn.missing:
+        answer.limit(CANT_SAY, burn.missing[0])
+    _masses(flight, masses, states, density_altitude, answer)
+    _stations(flight, answer)
+    _envelope(flight, masses, states, answer, work)
+    _tipping(flight, masses, answer, work)
+    answer.working = work.steps
+    return answer
+
+
+def _states(flight: Flight, masses: Masses, burn: Burn) -> dict[str, State]:
+    """Judged states in the order in which the day meets them."""
+    found = {"ramp": masses.state("ramp", 0.0)}
+    total = masses.fuel
+    start = burn.takeoff
+    if not math.isnan(start):
+        found["takeoff"] = masses.state("takeoff", start)
+    end = burn.landing
+    moments = [(name, at) for name, at in masses.moments_of_emptying() if start < at < min(end, total)]
+    for index, (name, at) in enumerate(moments):
+        found[f"tank{index}"] = masses.state("tank_empty", at, tank=name)
+    for index, (name, at) in enumerate(burn.waypoints):
+        found[f"waypoint{index}"] = masses.state("waypoint", min(at, total), waypoint=name)
+    if not math.isnan(end):
+        found["landing"] = masses.state("landing", min(end, total))
+    found["zero_fuel"] = masses.state("zero_fuel", total)
+    return found
+
+
+# --- masses ----------------------------------------------------------------------------------------------
+
+
+def _masses(
+    flight: Flight, masses: Masses, states: dict[str, State], density_altitude: float, answer: Answer
+) -> None:
+    limits, plane = flight.plane.limits, flight.plane
+    error = GUARD * masses.mass_sd
+    bounds = {
+        "mass_ramp": ("ramp", limits.ramp),
+        "mass_takeoff": ("takeoff", limits.takeoff),
+        "mass_zero_fuel": ("zero_fuel", limits.zero_fuel),
+        "mass_landing": ("landing", limits.landing or limits.takeoff),
+    }
+    for name, (state, limit) in bounds.items():
+        if name == "mass_takeoff" and limit is None:
+            answer.measures.append(cant_say(name, "kg", "mass", message("missing.takeoff_limit")))
+        elif limit is not None and state in states:
+            answer.measures.append(_mass(flight, name, states[state].mass, limit.value, error))
+        elif limit is not None:
+            answer.measures.append(cant_say(name, "kg", "mass", message("missing.burn"), available=limit.value))
+    ends = (("from", "takeoff", "strip_mass_from"), ("to", "landing", "strip_mass_to"))
+    for end, state, name in ends:
+        strip = flight.strip(end)
+        if strip.mass_limit is not None and state in states:
+            values = {"strip": strip.name}
+            answer.measures.append(
+                _mass(flight, name, states[state].mass, strip.mass_limit.value, error, values)
+            )
+    caps = plane.owner.mass_caps
+    if caps and "takeoff" in states:
+        heights = [cap.density_altitude for cap in caps]
+        if math.isnan(density_altitude):
+            answer.measures.append(cant_say("mass_cap", "kg", "mass", message("missing.density_altitude")))
+        elif density_altitude > heights[-1]:
+            reason = message("reason.above_caps", density_altitude=density_altitude, highest=heights[-1])
+            answer.measures.append(cant_say("mass_cap", "kg", "mass", reason, available=caps[-1].mass))
+        else:
+            cap = float(np.interp(density_altitude, heights, [c.mass for c in caps]))
+            values = {"density_altitude": density_altitude}
+            answer.measures.append(_mass(flight, "mass_cap", states["takeoff"].mass, cap, error, values))
+
+
+def _mass(
+    flight: Flight, name: str, mass: float, limit: float, error: float, values: dict[str, Any] | None = None
+) -> Measure:
+    tight = min(max(error, flight.settings.tight.mass * limit), 0.1 * limit)
+    return measure(name, mass, limit, "kg", "mass", tight_below=tight, values=values)
+
+
+def _stations(flight: Flight, answer: Answer) -> None:
+    people = dict(flight.seated)
+    for seat in flight.seats:
+        person = people.get(seat.id)
+        if person and person.mass and seat.mass_limit:
+            values = {"seat": seat.name, "person": person.name}
+            answer.measures.append(
+                measure("seat_mass", person.mass.value, seat.mass_limit.value, "kg", "mass", values=values)
+            )
+    for bay in flight.bays:
+        mass = sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay == bay.id)
+        if mass == 0.0:
+            continue
+        values = {"bay": bay.name}
+        if bay.mass_limit is None:
+            answer.measures.append(cant_say("bay_mass", "kg", "mass", message("missing.bay_limit", **values), **values))
+        else:
+            limit = bay.mass_limit.value
+            answer.measures.append(
+                measure("bay_mass", mass, limit, "kg", "mass", tight_below=0.02 * limit, values=values)
+            )
+
+
+# --- envelope --------------------------------------------------------------------------------------------
+
+
+def corners(envelope: Envelope) -> tuple[np.ndarray, np.ndarray, str]:
+    """Corner masses [kg], arms [m], and the diagram in which the edges are straight."""
+    mass = np.array([v.mass for v in envelope.vertices])
+    across = np.array([v.across for v in envelope.vertices])
+    if envelope.axes == "mass_moment":
+        return mass, across / mass, "moment"
+    return mass, across, "arm"
+
+
+def _envelope(
+    flight: Flight, masses: Masses, states: dict[str, State], answer: Answer, work: Working
+) -> None:
+    envelope = flight.envelope
+    if envelope is None:
+        answer.measures.append(cant_say("aft", "m", "arm", message("missing.envelope")))
+        return
+    if envelope.origin == "estimated":
+        answer.limit(TIGHT, message("reason.envelope_estimated"))
+    vertex_mass, vertex_arm, edges = corners(envelope)
+    judged: dict[str, list[Measure]] = {}
+    verdicts: dict[str, str] = {}
+    for key, state in states.items():
+        margins = work.step(
+            envelope_margins,
+            mass=state.mass,
+            arm=state.arm,
+            vertex_mass=vertex_mass,
+            vertex_arm=vertex_arm,
+            edges=edges,
+            label=message("label.state", state=message(f"state.{state.name}", **state.values)),
+        )
+        judged[key] = _edges(flight, state, margins)
+        verdicts[key] = min((m.verdict for m in judged[key]), key=_rank)
+    answer.measures += _worst_of(judged)
+    answer.measures += _passenger_out(flight, masses, vertex_mass, vertex_arm, edges, work)
+    answer.picture = {
+        "vertices": [{"mass": float(m), "arm": float(a)} for m, a in zip(vertex_mass, vertex_arm, strict=True)],
+        "category": envelope.category,
+        "states": [
+            {
+                "state": state.name,
+                "values": state.values,
+                "mass": state.mass,
+                "arm": state.arm,
+                "spread": GUARD * state.spread,
+                "verdict": verdicts[key],
+            }
+            for key, state in states.items()
+        ],
+        "empty": _empty(masses),
+        "cap": next((m.available for m in answer.measures if m.name == "mass_cap"), None),
+        "takeoff_limit": flight.plane.limits.takeoff.value if flight.plane.limits.takeoff else None,
+        "addable": _addable(flight, states, vertex_mass, vertex_arm, edges, work),
+    }
+
+
+def _rank(verdict: str) -> int:
+    return (NO, CANT_SAY, TIGHT, YES).index(verdict)
+
+
+def _edges(flight: Flight, state: State, margins: Any) -> list[Measure]:
+    """Forward and aft limits in one state. The aft limit is guarded by the uncertainty of the weights."""
+    forward, aft, width = float(margins.forward), float(margins.aft), float(margins.width)
+    values = {"state": message(f"state.{state.name}", **state.values)}
+    if math.isnan(width):
+        too_light = message("reason.outside_envelope_mass", mass=state.mass, **values)
+        return [Measure("aft", None, None, "m", "arm", NO, values, too_light)]
+    guard = GUARD * state.spread
+    found = []
+    for name, room in (("forward", forward), ("aft", aft)):
+        tight = max(flight.settings.tight.envelope * width, guard)
+        part = measure(name, width - room, width, "m", "arm", tight_below=tight, values=values)
+        if part.verdict == NO:
+            part.reason = message(f"reason.beyond_{name}", by=-room, **values)
+        elif part.verdict == TIGHT:
+            part.reason = message(f"reason.near_{name}", room=room, error=guard, **values)
+        found.append(part)
+    if not margins.inside and all(m.verdict != NO for m in found):
+        reason = message("reason.outside_envelope", **values)
+        found.append(Measure("envelope", None, None, "m", "arm", NO, values, reason))
+    return found
+
+
+def _worst_of(judged: dict[str, list[Measure]]) -> list[Measure]:
+    """One measure per limit: that of its worst state; the first worst names the moment."""
+    by_name: dict[str, Measure] = {}
+    for found in judged.values():
+        for part in found:
+            held = by_name.get(part.name)
+            if held is None or (_rank(part.verdict), part.part) < (_rank(held.verdict), held.part):
+                by_name[part.name] = part
+    return list(by_name.values())
+
+
+def _passenger_out(
+    flight: Flight, masses: Masses, vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str, work: Working
+) -> list[Measure]:
+    """What if somebody gets out at the far strip and the rest stays as it is: a warning, not this flight."""
+    found = []
+    controls = {seat.id for seat in flight.plane.seats if seat.controls}
+    pilots = [name for name, person in flight.seated if name in controls and person.flies]
+    for seat, person in flight.seated:
+        if seat in pilots[:1]:
+            continue
+        state = masses.state("without", masses.fuel, without=seat, person=person.name)
+        margins = work.step(
+            envelope_margins,
+            mass=state.mass,
+            arm=state.arm,
+            vertex_mass=vertex_mass,
+            vertex_arm=vertex_arm,
+            edges=edges,
+            label=message("label.state", state=message("state.without", person=person.name)),
+        )
+        if not margins.inside:
+            values = {"person": person.name}
+            reason = message("reason.passenger_out", **values)
+            found.append(Measure("passenger_out", None, None, "m", "arm", TIGHT, values, reason))
+    return found
+
+
+def _empty(masses: Masses) -> dict[str, float]:
+    """The empty record, reported and never judged: it often lies outside."""
+    parts = [part for part in masses.dry if part.group == "empty"]
+    mass = sum(part.mass for part in parts)
+    return {"mass": mass, "arm": sum(part.mass * part.arm for part in parts) / mass}
+
+
+def _addable(
+    flight: Flight, states: dict[str, State], vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str,
+    work: Working,
+) -> list[dict[str, Any]]:  # fmt: skip
+    """Mass that could still be added at each station, in the worst of all states."""
+    found = []
+    for station in [*flight.bays, *flight.seats]:
+        if station.arm is None:
+            continue
+        room = min(
+            float(
+                work.step(
+                    addable_mass,
+                    mass=state.mass,
+                    arm=state.arm,
+                    station_arm=station.arm.value,
+                    vertex_mass=vertex_mass,
+                    vertex_arm=vertex_arm,
+                    edges=edges,
+                    label=message("label.station", station=station.name),
+                )
+            )
+            for state in states.values()
+        )
+        found.append({"station": station.name, "mass": room if math.isfinite(room) else None})
+    return found
+
+
+# --- tipping while it is loaded --------------------------------------------------------------------------
+
+
+def _tipping(flight: Flight, masses: Masses, answer: Answer, work: Working) -> None:
+    """A nosewheel aeroplane can sit on its tail while the back is filled and the front seats are empty."""
+    legs = flight.plane.undercarriage
+    if legs is None:
+        answer.measures.append(cant_say("tipping", "kg", "mass", message("missing.undercarriage")))
+        return
+    if legs.layout != "nosewheel":
+        return
+    if legs.main_arm is None or legs.other_arm is None:
+        answer.measures.append(cant_say("tipping", "kg", "mass", message("missing.wheel_arms")))
+        return
+    main = legs.main_arm.value
+    groups = {part.group for part in masses.dry if part.group == "empty" or part.arm > main}
+    state = masses.state("loading", 0.0, only=groups)
+    if any(t.arm and t.arm.value < main for t in flight.plane.tanks):
+        dry = masses.state("loading", masses.fuel, only=groups)
+        state = max(state, dry, key=lambda s: s.arm)
+    loads = work.step(
+        main_wheel_load, mass=state.mass, arm=state.arm, main_arm=main, other_arm=legs.other_arm.value
+    )
+    nose = float(loads.other)
+    part = measure("tipping", 0.0, nose, "kg", "mass", tight_below=0.02 * state.mass)
+    if part.verdict == NO:
+        part.reason = message("reason.tips", load=-nose)
+        part.verdict = TIGHT  # a tail stand or another order of loading makes it safe: a warning, not a stop
+    answer.measures.append(part)

@@ -1,0 +1,257 @@
+"""Climb of the aeroplane at a mass, in an air, by every source that can tell it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..documents.aeroplane import FlapSetting
+from ..documents.performance import ClimbTable, ConstantSpeed, Constants
+from ..sums.air import T0, air_density, dry_air_density, isa_temperature
+from ..sums.book import interpolate, outside_by
+from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
+from .answer import message
+from .flight import Flight
+from .speeds import LEAST_MULTIPLE, Setting
+from .working import Working
+
+EPSILON = 0.62198
+
+
+@dataclass(frozen=True)
+class Climb:
+    """Rate [m/s] at a true airspeed [m/s] by one source; nan with the reason when it can't say."""
+
+    source: str
+    name: str
+    rate: float
+    speed: float
+    reason: dict[str, Any] | None = None
+    estimated: bool = False
+
+
+@dataclass(frozen=True)
+class Polynomials:
+    """Thrust E + F V² and drag G V² + H / V² of the constants, in one air at one mass."""
+
+    E: float
+    F: float
+    G: float
+    H: float
+
+    @property
+    def as_arguments(self) -> dict[str, float]:
+        return {
+            "thrust_constant": self.E,
+            "thrust_square": self.F,
+            "drag_square": self.G,
+            "drag_inverse": self.H,
+        }
+
+
+def virtual_temperature(temperature: float, pressure: float, vapour: float) -> float:
+    """Temperature of dry air of the same density: how a book for dry air is entered on a humid day."""
+    return temperature / (1.0 - (1.0 - EPSILON) * vapour / pressure)
+
+
+def missing_constants(source: Constants, flight: Flight) -> list[str]:
+    """Names of the constants that the bootstrap needs and that are not there."""
+    wing, propeller = flight.plane.wing, flight.plane.propeller
+    needed = {
+        "rated_torque": source.rated_torque,
+        "propeller_slope": source.propeller_slope,
+        "propeller_intercept": source.propeller_intercept,
+        "zero_lift_drag": source.zero_lift_drag,
+        "efficiency": source.efficiency,
+        "wing_area": wing.area,
+        "wing_span": wing.span,
+        "propeller_diameter": propeller.diameter if propeller else None,
+    }
+    return [name for name, figure in needed.items() if figure is None]
+
+
+def polynomials(
+    flight: Flight,
+    source: Constants,
+    flap: FlapSetting,
+    mass: float,
+    density: float,
+    dry_density: float,
+    work: Working,
+    induced: float = 1.0,
+) -> Polynomials:
+    """The four polynomials' constants. Call only when `missing_constants` is empty."""
+    wing, propeller = flight.plane.wing, flight.plane.propeller
+    assert wing.area and wing.span and propeller and propeller.diameter
+    assert source.rated_torque and source.propeller_slope and source.propeller_intercept
+    assert source.zero_lift_drag and source.efficiency
+    thrust = work.step(
+        thrust_polynomial,
+        density=density,
+        dry_density=dry_density,
+        rated_torque=source.rated_torque.value,
+        cutoff=source.torque_cutoff.value if source.torque_cutoff else 0.12,
+        propeller_diameter=propeller.diameter.value,
+        propeller_slope=source.propeller_slope.value,
+        propeller_intercept=source.propeller_intercept.value,
+    )
+    more = sum(f.drag_increment.value for f in source.flap_drag if f.flap == flap.id)
+    drag = work.step(
+        drag_polynomial,
+        density=density,
+        mass=mass,
+        wing_area=wing.area.value,
+        aspect_ratio=wing.span.value**2 / wing.area.value,
+        zero_lift_drag=source.zero_lift_drag.value + more,
+        efficiency=source.efficiency.value,
+        induced_factor=induced,
+    )
+    return Polynomials(float(thrust[0]), float(thrust[1]), float(drag[0]), float(drag[1]))
+
+
+def unusable(flight: Flight, source: Constants) -> dict[str, Any] | None:
+    """Why these constants cannot answer; None when they can."""
+    engine, propeller = flight.plane.engine, flight.plane.propeller
+    if engine.aspiration == "supercharged":
+        return message("reason.supercharged")
+    if isinstance(propeller, ConstantSpeed):
+        return message("reason.constant_speed")
+    lacking = missing_constants(source, flight)
+    if lacking:
+        return message("missing.constants", source=source.name, names=", ".join(n.replace("_", " ") for n in lacking))
+    if source.technique == "best":
+        return message("reason.best_technique", source=source.name)
+    return None
+
+
+def climbs(
+    flight: Flight,
+    flap: FlapSetting | None,
+    mass: float,
+    pressure: float,
+    pressure_altitude: float,
+    temperature: float,
+    vapour: float,
+    work: Working,
+) -> list[Climb]:
+    """The climb by every source of this configuration."""
+    found: list[Climb] = []
+    if flap is None:
+        return [Climb("none", "", math.nan, math.nan, message("missing.takeoff_flap"))]
+    density = float(air_density(pressure, temperature, vapour))
+    dry = float(dry_air_density(pressure, temperature, vapour))
+    setting = Setting(flap, flight.plane, mass, pressure, density, work)
+    loss = flight.configuration.climb_loss
+    for source in flight.sources(("book_climb", "constants")):
+        if isinstance(source, ClimbTable):
+            climb = _book(source, setting, pressure_altitude, temperature, vapour, work)
+        else:
+            assert isinstance(source, Constants)
+            climb = _constants(flight, source, setting, dry, work)
+        if loss and source.configurations is None:
+            climb = Climb(
+                climb.source, climb.name, climb.rate - loss.value, climb.speed, climb.reason, climb.estimated
+            )
+        found.append(climb)
+    if not found:
+        return [Climb("none", "", math.nan, math.nan, message("missing.climb_source"))]
+    return found
+
+
+def table_temperature(source, temperature: float, pressure_altitude: float) -> float:
+    """The temperature with which a table is entered: outside air, or the excess over standard."""
+    if source.temperature_is == "above_standard":
+        return temperature - float(isa_temperature(pressure_altitude))
+    return temperature
+
+
+def table_reason(source, mass: float, pressure_altitude: float, entered: float) -> dict[str, Any]:
+    """Why a table has no figure: outside which axis, or an empty cell."""
+    beyond = outside_by(
+        mass, pressure_altitude, entered, source.mass_axis, source.altitude_axis, source.temperature_axis
+    )
+    names = [
+        message(f"axis.{name}")
+        for name, by in zip(("mass", "pressure_altitude", "temperature"), beyond, strict=True)
+        if by != 0
+    ]
+    if not names:
+        return message("reason.table_empty", table=source.name)
+    return message("reason.outside_table", table=source.name, axis=names[0])
+
+
+def _book(
+    source: ClimbTable, setting: Setting, altitude: float, temperature: float, vapour: float, work: Working
+) -> Climb:
+    entered = table_temperature(
+        source, virtual_temperature(temperature, setting.pressure, vapour), altitude
+    )
+    rate = _interpolate(source, source.rate, setting.mass, altitude, entered, work)
+    if source.speed is not None:
+        calibrated = max(source.speed.value, LEAST_MULTIPLE * setting.stall)
+    else:
+        calibrated = setting.climb
+    reason = None
+    if math.isnan(rate):
+        reason = table_reason(source, setting.mass, altitude, entered)
+    elif math.isnan(calibrated):
+        reason = message("missing.climb_speed", flap=setting.flap.name)
+        rate = math.nan
+    return Climb(source.id, source.name, rate, setting.true(calibrated), reason, source.origin == "estimated")
+
+
+def _interpolate(source, grid, mass: float, altitude: float, entered: float, work: Working) -> float:
+    values = np.array([[[np.nan if v is None else v for v in row] for row in plane] for plane in grid])
+    # the relation's range is that of an outside air temperature; a table by excess over standard is shifted
+    shift = T0 if source.temperature_is == "above_standard" else 0.0
+    figure = work.step(
+        interpolate,
+        mass=mass,
+        pressure_altitude=altitude,
+        temperature=entered + shift,
+        mass_axis=source.mass_axis,
+        altitude_axis=source.altitude_axis,
+        temperature_axis=[t + shift for t in source.temperature_axis],
+        values=values,
+        label=message("label.source", source=source.name),
+    )
+    return float(figure)
+
+
+def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, work: Working) -> Climb:
+    reason = unusable(flight, source)
+    if reason is not None:
+        return Climb(source.id, source.name, math.nan, math.nan, reason)
+    parts = polynomials(flight, source, setting.flap, setting.mass, setting.density, dry, work)
+    if setting.flap.climb_speed is not None:
+        speed = setting.true(setting.climb)
+    else:
+        best = float(work.step(best_rate_speed, **parts.as_arguments))
+        speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
+    rate = float(
+        work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments)
+    )
+    reason = None if not math.isnan(rate) else message("reason.outside_constants", source=source.name)
+    estimated = any(
+        f is not None and f.origin == "estimated"
+        for f in (source.rated_torque, source.zero_lift_drag, source.efficiency, source.propeller_slope)
+    )
+    return Climb(source.id, source.name, rate, speed, reason, estimated)
+
+
+def deciding(found: list[Climb]) -> Climb:
+    """The worse of those that can answer; the first one's silence when none can."""
+    said = [climb for climb in found if not math.isnan(climb.rate)]
+    return min(said, key=lambda climb: climb.rate) if said else found[0]
+
+
+def preferred_silent(flight: Flight, found: list[Climb]) -> dict[str, Any] | None:
+    """The reason of the owner's preferred source when it can't say, so that the verdict is no "yes"."""
+    wanted = flight.plane.prefer.climb
+    for climb in found:
+        if climb.source == wanted and math.isnan(climb.rate):
+            return climb.reason
+    return None

@@ -1,0 +1,271 @@
+"""Climbs out? The net gradient along the way out against obstacles and ridges, and room to turn round."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..documents.strip import ListedObstacles, NoObstacles, Obstacle, Obstacles
+from ..sums.air import LAPSE, isa_pressure
+from ..sums.climb import gradient_to_clear, net_gradient, turning_room
+from ..sums.factors import counted_wind
+from ..sums.ground import ground_height
+from .airs import AirState
+from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message, plain
+from .climbing import Climb, climbs, deciding, preferred_silent
+from .distances import Case
+from .flight import Flight
+from .runway import Runway, common
+from .working import Working
+
+SCREEN = 15.24
+BANK = math.radians(30.0)
+
+
+@dataclass(frozen=True)
+class Path:
+    """Where the climb starts: 50 ft, `start` [m] from the beginning of the strip, `height` [m] above it."""
+
+    start: float
+    height: float
+    length: float
+    end_height: float
+
+
+def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work: Working) -> Answer:
+    answer = Answer("climbs_out")
+    direction, strip = flight.direction("from"), flight.strip("from")
+    if direction is None or not air.known or math.isnan(mass):
+        reasons = [*air.missing] or [message("missing.mass")]
+        if direction is None:
+            reasons = [message("missing.direction_from", strip=strip.name), *air.missing]
+        answer.measures += [cant_say("gradient", "1", "gradient", reason) for reason in reasons]
+        answer.working = work.steps
+        return answer
+    found = _climbs(flight, air, mass, work)
+    best = deciding(found)
+    _speak_of_sources(answer, flight, found)
+    if math.isnan(best.rate):
+        answer.measures.append(
+            cant_say("gradient", "1", "gradient", best.reason or message("missing.climb_source"))
+        )
+    else:
+        gradient = _net(flight, air, best, direction.bearing, work)
+        case = runway.case
+        over = runway.deciding.over_50ft if runway.deciding else math.nan
+        path = None
+        if case is not None and math.isfinite(over):
+            path = _path(case, over * flight.settings.takeoff_safety, work)
+        _least(answer, flight, direction.departure, gradient)
+        _obstacles(answer, flight, direction.departure, path, gradient, work)
+        _ridges(answer, flight, air, mass, path, work)
+        _valley(answer, flight, best, air, work)
+        if best.estimated:
+            answer.limit(TIGHT, message("reason.estimated_source", source=best.name))
+        answer.picture = _picture(answer, flight, best, gradient, path)
+    answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
+    common(answer, flight, "from", air, ())
+    answer.notes += [
+        message("text", text=quirk.text) for quirk in flight.plane.quirks if "climbs_out" in quirk.at
+    ]
+    answer.working = work.steps
+    return answer
+
+
+def _climbs(flight: Flight, air: AirState, mass: float, work: Working) -> list[Climb]:
+    """The climb by every source; saturated air where no dew point was read: the worse is taken."""
+    vapour = max(air.moistures(Working(silent=True)))
+    altitude = air.pressure_altitude(work)
+    return climbs(flight, flight.flap("from"), mass, air.pressure, altitude, air.temperature, vapour, work)
+
+
+def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> None:
+    said = sorted((c for c in found if not math.isnan(c.rate)), key=lambda c: c.rate)
+    if len(said) > 1:
+        answer.notes.append(
+            message("note.climbs_apart", low=said[0].rate, high=said[-1].rate, worse=said[0].name, better=said[-1].name)
+        )
+    if said:
+        answer.notes.append(message("note.climb_rate", rate=said[0].rate, source=said[0].name))
+    silent = preferred_silent(flight, found)
+    if silent is not None:
+        answer.limit(CANT_SAY, message("reason.preferred_silent", source=flight.plane.prefer.climb, why=silent))
+
+
+def _net(flight: Flight, air: AirState, climb: Climb, bearing: float, work: Working) -> float:
+    """Net gradient over the ground, with the wind that counts; a headwind unknown behind counts as none."""
+    head = 0.0
+    if air.wind is not None:
+        head, _ = air.wind.along(bearing, Working(silent=True))
+    counted = 0.0 if math.isnan(head) else float(work.step(counted_wind, headwind=head))
+    ground_speed = climb.speed - counted
+    return float(
+        work.step(
+            net_gradient,
+            climb_rate=climb.rate,
+            sink_allowance=flight.settings.sinking_air,
+            ground_speed=ground_speed,
+        )
+    )
+
+
+def _path(case: Case, factored: float, work: Working) -> Path:
+    lengths, slopes = case.segments
+    start = float(work.step(ground_height, distance=factored, lengths=lengths, slopes=slopes))
+    end = float(work.step(ground_height, distance=case.length, lengths=lengths, slopes=slopes))
+    return Path(factored, start + SCREEN, case.length, end)
+
+
+def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float) -> None:
+    """The usual departure gradient; also where obstacles are listed, for they may not be all."""
+    if not isinstance(stated, (NoObstacles, ListedObstacles)):
+        strip = flight.strip("from").name
+        answer.measures.append(
+            cant_say("obstacles", "1", "gradient", message("missing.obstacles", strip=strip))
+        )
+    answer.measures.append(_gradient("gradient", flight.settings.least_gradient, gradient, flight, {}))
+
+
+def _gradient(
+    name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]
+) -> Measure:
+    """A gradient that is needed against the one flown. Tight is measured as a rate at 65 kt or so: 1 percent."""
+    if math.isinf(needed):
+        reason = message("reason.obstacle_too_near", **values)
+        return Measure(name, None, plain(available), "1", "gradient", NO, values, reason)
+    tight = flight.settings.tight.climb_rate / 33.0
+    return measure(name, needed, available, "1", "gradient", tight_below=tight, values=values)
+
+
+def _needed(obstacle: Obstacle, clearance: float, path: Path, work: Working) -> float:
+    """Gradient from 50 ft to `clearance` above the obstacle's top."""
+    height = obstacle.height.value + path.end_height + clearance - path.height
+    distance = path.length + obstacle.distance.value - path.start
+    return float(
+        work.step(
+            gradient_to_clear,
+            height=height,
+            distance=max(distance, 0.0),
+            label=message("label.obstacle", obstacle=obstacle.name),
+        )
+    )
+
+
+def _obstacles(
+    answer: Answer, flight: Flight, stated: Obstacles, path: Path | None, gradient: float, work: Working
+) -> None:
+    if not isinstance(stated, ListedObstacles):
+        return
+    for obstacle in stated.obstacles:
+        values = {"obstacle": obstacle.name}
+        if path is None:
+            answer.measures.append(
+                cant_say("obstacle", "1", "gradient", message("reason.no_path"), available=gradient, **values)
+            )
+            continue
+        needed = _needed(obstacle, flight.settings.obstacle_clearance, path, work)
+        answer.measures.append(_gradient("obstacle", needed, gradient, flight, values))
+
+
+def _ridges(
+    answer: Answer, flight: Flight, air: AirState, mass: float, path: Path | None, work: Working
+) -> None:
+    """Ridges further out, with the climb at their own height."""
+    direction = flight.direction("from")
+    if direction is None or direction.way_out is None:
+        return
+    for ridge in direction.way_out.ridges:
+        values = {"obstacle": ridge.name}
+        if path is None:
+            answer.measures.append(cant_say("ridge", "1", "gradient", message("reason.no_path"), **values))
+            continue
+        clearance = flight.settings.ridge_clearance
+        altitude = air.pressure_altitude(Working(silent=True)) + ridge.height.value + clearance
+        temperature = air.temperature - LAPSE * (ridge.height.value + clearance)
+        up_there = deciding(
+            climbs(
+                flight,
+                flight.flap("from"),
+                mass,
+                float(isa_pressure(altitude)),
+                altitude,
+                temperature,
+                0.0,
+                work,
+            )
+        )
+        if math.isnan(up_there.rate):
+            reason = up_there.reason or message("missing.climb_source")
+            answer.measures.append(cant_say("ridge", "1", "gradient", reason, **values))
+            continue
+        gradient = _net(flight, air, up_there, direction.bearing, work)
+        needed = _needed(ridge, clearance, path, work)
+        answer.measures.append(_gradient("ridge", needed, gradient, flight, values))
+
+
+def _valley(answer: Answer, flight: Flight, climb: Climb, air: AirState, work: Working) -> None:
+    """Room to turn round in the narrowest place, at a speed that the bank's stall allows."""
+    direction = flight.direction("from")
+    way = direction.way_out if direction else None
+    if way is None or way.valley_width is None:
+        return
+    bank = flight.plane.turn_bank or BANK
+    if flight.plane.turn_bank is None:
+        answer.assume("assumed.bank", bank=bank)
+    speed = climb.speed
+    room = float(work.step(turning_room, true_airspeed=speed, bank=bank))
+    answer.measures.append(
+        measure("valley", room, way.valley_width.value, "m", "length", tight_below=0.1 * way.valley_width.value)
+    )
+
+
+def _picture(
+    answer: Answer, flight: Flight, climb: Climb, gradient: float, path: Path | None
+) -> dict[str, Any]:
+    direction = flight.direction("from")
+    assert direction is not None
+    stated = direction.departure
+    listed = stated.obstacles if isinstance(stated, ListedObstacles) else []
+    ridges = direction.way_out.ridges if direction.way_out else []
+    things = []
+    needs = {m.values.get("obstacle"): m for m in answer.measures if m.name in ("obstacle", "ridge")}
+    for thing, clearance in [
+        *((o, flight.settings.obstacle_clearance) for o in listed),
+        *((r, flight.settings.ridge_clearance) for r in ridges),
+    ]:
+        height = thing.height.value + (path.end_height if path else 0.0)
+        flown = None
+        if path is not None and not math.isnan(gradient):
+            own = needs[thing.name].available if thing.name in needs else gradient
+            along = path.length + thing.distance.value - path.start
+            flown = path.height + (own if own is not None else gradient) * max(along, 0.0)
+        things.append(
+            {
+                "name": thing.name,
+                "distance": thing.distance.value,
+                "height": height,
+                "needed_height": height + clearance,
+                "clearance": None if flown is None else flown - height,
+            }
+        )
+    far = max([1000.0, *(t["distance"] for t in things)])
+    points = []
+    if path is not None:
+        points = [
+            {"distance": 0.0, "height": 0.0},
+            {"distance": path.start, "height": path.height},
+            {"distance": path.length + far, "height": path.height + gradient * (path.length + far - path.start)},
+        ]
+    valley = next((m for m in answer.measures if m.name == "valley"), None)
+    return {
+        "gradient": plain(gradient),
+        "needed": flight.settings.least_gradient,
+        "strip_length": path.length if path else None,
+        "points": points,
+        "obstacles": things,
+        "obstacles_stated": stated.state,
+        "valley": {"width": valley.available, "needed": valley.needed} if valley else None,
+        "speed_true": plain(climb.speed),
+        "rate": plain(climb.rate),
+    }

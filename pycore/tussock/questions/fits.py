@@ -1,0 +1,270 @@
+"""Fits? Bulk and length against bays, people against seats, and whether what rides is held."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..documents.aeroplane import Bay, Seat
+from ..documents.kit import Person, Rigid, Soft
+from ..sums.bulk import box_volume, fits_box, fits_door, floor_load, head_room, packed_volume, usable_volume
+from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
+from .flight import Aboard, Flight
+from .working import Working
+
+
+def fits(flight: Flight, work: Working) -> Answer:
+    answer = Answer("fits")
+    _seats(flight, answer, work)
+    _bays(flight, answer, work)
+    answer.working = work.steps
+    answer.picture = _picture(flight, answer)
+    return answer
+
+
+# --- people ----------------------------------------------------------------------------------------------
+
+
+def _seats(flight: Flight, answer: Answer, work: Working) -> None:
+    seats = {seat.id: seat for seat in flight.seats}
+    known = {seat.id: seat for seat in flight.plane.seats}
+    people = [(known[name], person) for name, person in flight.seated]
+    riders = [p for p in people if "lap_infant" not in p[0].takes or p[1].is_a != "infant"]
+    answer.measures.append(measure("seats", len(riders), len(flight.seats), "1", "count"))
+    for seat, person in people:
+        if seat.id not in seats:
+            answer.measures.append(_never("seat_out", seat=seat.name, person=person.name))
+            continue
+        answer.measures.append(_height(seat, person, work))
+        wants = {"infant": ("lap_infant", "child_seat"), "child": ("child_seat", "adult"), "dog": ("dog_crate",)}
+        if not set(wants.get(person.is_a, ("adult",))) & set(seat.takes):
+            answer.measures.append(_never("seat_takes", seat=seat.name, person=person.name))
+    for name in {seat.id for seat, _ in riders}:
+        sharing = [person.name for seat, person in riders if seat.id == name]
+        if len(sharing) > 1:
+            answer.measures.append(_never("seat_shared", seat=known[name].name, person=" + ".join(sharing)))
+    if not any(seat.controls and person.flies for seat, person in people):
+        answer.measures.append(_never("nobody_flies"))
+    _benches(people, answer)
+
+
+def _never(name: str, **values: Any) -> Measure:
+    """A rule that is broken: nothing to measure, a plain "no" with its reason."""
+    return Measure(name, None, None, "1", "count", NO, values, message(f"reason.{name}", **values))
+
+
+def _height(seat: Seat, person: Person, work: Working) -> Measure:
+    values = {"seat": seat.name, "person": person.name}
+    if person.is_a in ("infant", "dog"):
+        return Measure("height", None, None, "m", "short", YES, values)
+    if person.height is None:
+        return cant_say("height", "m", "short", message("missing.person_height", **values), **values)
+    if seat.height_fits is None or seat.height_sits_well is None:
+        return cant_say("height", "m", "short", message("missing.seat_height", **values), **values)
+    tall, fit = person.height.value, seat.height_fits.value
+    room = work.step(head_room, height=tall, tallest_well=seat.height_sits_well.value, tallest_fits=fit)
+    hair = -1e-9
+    verdict = NO if room[1] < hair else TIGHT if room[0] < hair else YES
+    reason = message(f"reason.height.{verdict}", **values) if verdict != YES else None
+    return Measure("height", tall, fit, "m", "short", verdict, values, reason)
+
+
+def _benches(people: list[tuple[Seat, Person]], answer: Answer) -> None:
+    """Widths side by side, where both the bench and the people were measured."""
+    for bench in {seat.bench for seat, _ in people if seat.bench}:
+        on_it = [(seat, person) for seat, person in people if seat.bench == bench]
+        width = next((seat.width for seat, _ in on_it if seat.width), None)
+        if width is None or len(on_it) < 2 or any(person.width is None for _, person in on_it):
+            continue
+        needed = sum(person.width.value for _, person in on_it if person.width)
+        tight = 0.02 * width.value
+        answer.measures.append(
+            measure("bench", needed, width.value, "m", "short", tight_below=tight, values={"bench": bench})
+        )
+
+
+# --- kit -------------------------------------------------------------------------------------------------
+
+
+def _bays(flight: Flight, answer: Answer, work: Working) -> None:
+    inside = {bay.id for bay in flight.bays}
+    for bay in flight.plane.bays:
+        things = [thing for thing in flight.aboard if thing.bay == bay.id]
+        if bay.id not in inside:
+            for thing in things:
+                answer.measures.append(_never("bay_out", bay=bay.name, item=thing.item.name))
+            continue
+        answer.measures.append(_volume(flight, bay, things, answer, work))
+        for thing in things:
+            answer.measures += _one(bay, thing, work)
+        answer.measures += _held(bay, things)
+
+
+def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work: Working) -> Measure:
+    values = {"bay": bay.name}
+    if bay.volume is None:
+        if not things:
+            return Measure("bay_volume", 0.0, None, "m³", "bulk", YES, values)
+        return cant_say("bay_volume", "m³", "bulk", message("missing.bay_volume", **values), **values)
+    rigid = soft = 0.0
+    for thing in things:
+        size = thing.item.size
+        if size is None:
+            reason = message("missing.item_size", item=thing.item.name)
+            return cant_say("bay_volume", "m³", "bulk", reason, available=bay.volume.value, **values)
+        if isinstance(size, Rigid):
+            rigid += float(
+                work.step(
+                    box_volume, length=size.length.value, width=size.width.value, height=size.height.value
+                )
+            )
+        else:
+            soft += float(
+                work.step(packed_volume, volume=size.volume.value, compressible_fraction=size.crush)
+            )
+    if soft > 0 and bay.packing_fraction is None:
+        reason = message("missing.packing_fraction", **values)
+        return cant_say("bay_volume", "m³", "bulk", reason, available=bay.volume.value, **values)
+    fraction = bay.packing_fraction.value if bay.packing_fraction else 1.0
+    if any(f is not None and f.origin == "estimated" for f in (bay.volume, bay.packing_fraction)):
+        answer.assume("assumed.bay_estimated", bay=bay.name)
+    # between soft bags there is air: they need the litres of the bay that hold theirs
+    bags = float(work.step(usable_volume, volume=1.0, packing_fraction=fraction))
+    needed = rigid + soft / bags
+    tight = flight.settings.tight.bulk * bay.volume.value if things else 0.0
+    return measure("bay_volume", needed, bay.volume.value, "m³", "bulk", tight_below=tight, values=values)
+
+
+def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
+    """What one item asks of its bay. Only what is broken or cannot be said comes back, and its length."""
+    item, found = thing.item, []
+    values = {"bay": bay.name, "item": item.name}
+    if item.must_bays and bay.id not in item.must_bays:
+        found.append(_never("must_bay", **values))
+    if bay.id in item.not_bays:
+        found.append(_never("not_bay", **values))
+    if item.stays_accessible and not bay.accessible_in_flight:
+        found.append(_never("not_accessible", **values))
+    size = item.size
+    if size is None:
+        return found
+    longest = size.longest.value if isinstance(size, Soft) and size.longest else None
+    if isinstance(size, Rigid):
+        edges = (size.length.value, size.width.value, size.height.value)
+        longest = max(edges)
+        found += _rigid(bay, item.upright, edges, values, work)
+    if longest is not None:
+        if bay.longest is None:
+            found.append(cant_say("longest", "m", "short", message("missing.bay_longest", **values), **values))
+        else:
+            found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
+    if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
+        load = float(
+            work.step(floor_load, mass=thing.mass, length=size.length.value, width=size.width.value)
+        )
+        found.append(
+            measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
+        )
+    return found
+
+
+def _rigid(
+    bay: Bay, upright: bool, edges: tuple[float, float, float], values: dict[str, Any], work: Working
+) -> list[Measure]:
+    found = []
+    if bay.door is None:
+        found.append(cant_say("door", "m", "short", message("missing.bay_door", **values), **values))
+    elif not work.step(
+        fits_door,
+        length=edges[0],
+        width=edges[1],
+        height=edges[2],
+        door_width=bay.door.width.value,
+        door_height=bay.door.height.value,
+        upright=float(upright),
+    ):
+        found.append(_never("door", **values))
+    if bay.length is None or bay.width is None or bay.height is None:
+        found.append(cant_say("box", "m", "short", message("missing.bay_size", **values), **values))
+    elif not work.step(
+        fits_box,
+        length=edges[0],
+        width=edges[1],
+        height=edges[2],
+        bay_length=bay.length.value,
+        bay_width=bay.width.value,
+        bay_height=bay.height.value,
+        upright=float(upright),
+    ):
+        found.append(_never("box", **values))
+    return found
+
+
+def _held(bay: Bay, things: list[Aboard]) -> list[Measure]:
+    """Restraint: nothing loose near the controls, and no more than the net or rings are rated for."""
+    if not things:
+        return []
+    restraint, values = bay.restraint, {"bay": bay.name}
+    if restraint is None:
+        return [cant_say("restraint", "kg", "mass", message("missing.restraint", **values), **values)]
+    if restraint.by == "none":
+        if bay.near_controls:
+            return [_never("loose_near_controls", **values)]
+        verdict = message("reason.no_restraint", **values)
+        return [Measure("restraint", None, None, "kg", "mass", TIGHT, values, verdict)]
+    mass = sum(thing.mass or 0.0 for thing in things)
+    if restraint.rating is None:
+        return []
+    return [measure("restraint", mass, restraint.rating.value, "kg", "mass", values=values)]
+
+
+def _picture(flight: Flight, answer: Answer) -> dict[str, Any]:
+    by_bay = {m.values.get("bay"): m for m in answer.measures if m.name == "bay_volume"}
+    bays = []
+    for bay in flight.bays:
+        things = [thing for thing in flight.aboard if thing.bay == bay.id]
+        volume = by_bay.get(bay.name)
+        masses = [thing.mass for thing in things]
+        bays.append(
+            {
+                "id": bay.id,
+                "name": bay.name,
+                "volume_used": volume.needed if volume else None,
+                "volume": bay.volume.value if bay.volume else None,
+                "mass": None if None in masses else sum(m for m in masses if m is not None),
+                "mass_limit": bay.mass_limit.value if bay.mass_limit else None,
+                "longest": bay.longest.value if bay.longest else None,
+                "items": [
+                    {
+                        "id": thing.item.id,
+                        "name": thing.item.name,
+                        "mass": thing.mass,
+                        "volume": _litres(thing, bay),
+                    }
+                    for thing in things
+                ],
+                "verdict": volume.verdict if volume else CANT_SAY,
+            }
+        )
+    heights = {(m.values.get("seat"), m.values.get("person")): m.verdict for m in answer.measures}
+    names = {seat.id: seat.name for seat in flight.plane.seats}
+    people = {seat: person.name for seat, person in flight.seated}
+    seats = [
+        {
+            "id": seat.id,
+            "name": seat.name,
+            "person": people.get(seat.id),
+            "verdict": at_most(heights.get((names[seat.id], people.get(seat.id)), YES), YES),
+        }
+        for seat in flight.seats
+    ]
+    return {"bays": bays, "seats": seats}
+
+
+def _litres(thing: Aboard, bay: Bay) -> float | None:
+    size = thing.item.size
+    if size is None:
+        return None
+    if isinstance(size, Rigid):
+        return size.length.value * size.width.value * size.height.value
+    fraction = bay.packing_fraction.value if bay.packing_fraction else 1.0
+    return size.volume.value * (1.0 - size.crush) / fraction

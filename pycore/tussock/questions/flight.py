@@ -1,0 +1,134 @@
+"""One leg, with everything it names looked up: the case that the six questions are asked of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+from ..documents import Aeroplane, Air, Bundle, Person, Settings, Strip, Trip
+from ..documents.aeroplane import Bay, Configuration, Envelope, FlapSetting, Seat
+from ..documents.kit import Item
+from ..documents.performance import PerformanceSource
+from ..documents.strip import Direction
+from ..documents.trip import Leg, Load
+
+
+@dataclass(frozen=True)
+class Aboard:
+    """An item that comes along: the bay it rides in, its mass as last weighed [kg] (None: not known)."""
+
+    item: Item
+    bay: str
+    mass: float | None
+    sd: float
+
+
+@dataclass(frozen=True)
+class Flight:
+    """A leg of a trip at a moment. Documents are taken as accepted by the gate."""
+
+    bundle: Bundle
+    trip: Trip
+    leg: Leg
+    now: datetime
+
+    @cached_property
+    def settings(self) -> Settings:
+        return self.bundle.settings_of(self.trip)
+
+    @cached_property
+    def plane(self) -> Aeroplane:
+        found = self.bundle.of(Aeroplane, self.leg.aeroplane or self.trip.aeroplane)
+        assert found is not None, "the gate checks this link"
+        return found
+
+    @cached_property
+    def configuration(self) -> Configuration:
+        name = self.leg.configuration or self.trip.configuration
+        return next(c for c in self.plane.configurations if c.id == name)
+
+    @cached_property
+    def load(self) -> Load:
+        return next(load for load in self.trip.loads if load.id == self.leg.load)
+
+    def strip(self, end: str) -> Strip:
+        """The strip at "from" or "to"."""
+        found = self.bundle.of(Strip, self.leg.from_strip if end == "from" else self.leg.to_strip)
+        assert found is not None, "the gate checks this link"
+        return found
+
+    def direction(self, end: str) -> Direction | None:
+        """The direction that the leg takes off or lands in; None when none was chosen."""
+        name = self.leg.takeoff_direction if end == "from" else self.leg.landing_direction
+        return next((d for d in self.strip(end).directions if d.id == name), None)
+
+    def air(self, end: str) -> Air | None:
+        return self.bundle.of(Air, self.leg.air_from if end == "from" else self.leg.air_to)
+
+    @cached_property
+    def departure(self) -> datetime:
+        """When the leg starts: its departure, or now when that has passed or none was given."""
+        return max(self.leg.departure, self.now) if self.leg.departure else self.now
+
+    @cached_property
+    def seats(self) -> list[Seat]:
+        return [seat for seat in self.plane.seats if seat.id not in self.configuration.seats_out]
+
+    @cached_property
+    def bays(self) -> list[Bay]:
+        return [bay for bay in self.plane.bays if bay.id not in self.configuration.bays_out]
+
+    @cached_property
+    def seated(self) -> list[tuple[str, Person]]:
+        """Seat id and person, for all who are aboard."""
+        found = ((s.seat, self.bundle.of(Person, s.person)) for s in self.load.seats)
+        return [(seat, person) for seat, person in found if person is not None]
+
+    @cached_property
+    def aboard(self) -> list[Aboard]:
+        """The items that ride in a bay."""
+        found = []
+        for placed in self.load.placed:
+            if placed.bay is None:
+                continue
+            item = self.bundle.items[placed.item]
+            figure = placed.weighed or item.mass
+            mass = figure.value if figure else None
+            found.append(Aboard(item, placed.bay, mass, self.spread(figure) if figure else 0.0))
+        return found
+
+    def spread(self, figure) -> float:
+        """Standard deviation [kg] of a mass: its own, or by where it came from."""
+        if figure.sd is not None:
+            return figure.sd
+        by_origin = {"measured": 0.5, "book": 1.0, "estimated": 5.0}
+        return by_origin[figure.origin] * self.settings.weight_sd * abs(figure.value)
+
+    @cached_property
+    def envelope(self) -> Envelope | None:
+        """The envelope of the configuration's category; the first one when it names none."""
+        category = self.configuration.category
+        if category is None:
+            return self.plane.envelopes[0] if self.plane.envelopes else None
+        return next((e for e in self.plane.envelopes if e.category == category), None)
+
+    def flap(self, end: str) -> FlapSetting | None:
+        """The flap setting chosen for take-off ("from") or landing ("to"), or the only one for that use."""
+        name = self.leg.takeoff_flap if end == "from" else self.leg.landing_flap
+        if name is not None:
+            return next((f for f in self.plane.flaps if f.id == name), None)
+        use = "takeoff" if end == "from" else "landing"
+        fit = [f for f in self.plane.flaps if use in f.used_for]
+        return fit[0] if len(fit) == 1 else None
+
+    def sources(self, kinds: Iterable[str], phase: str | None = None) -> list[PerformanceSource]:
+        """Performance sources of those kinds that hold for this configuration (and phase)."""
+        return [
+            source
+            for source in self.plane.performance
+            if source.source in kinds
+            and (source.configurations is None or self.configuration.id in source.configurations)
+            and (phase is None or getattr(source, "phase", phase) == phase)
+        ]

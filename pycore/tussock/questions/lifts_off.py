@@ -1,0 +1,234 @@
+"""Lifts off? Distance to 50 ft and roll against the strip, wind against limits, and the abort point."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..documents.performance import Constants, DistanceTable, KnownDistance
+from ..sums.factors import landing_surface_factor
+from ..sums.ground import ground_height
+from ..sums.takeoff import ground_roll, half_strip_ground_speed, stopping_distance
+from . import physics
+from .airs import AirState
+from .answer import Answer, measure, message, plain
+from .distances import Case, Distance
+from .flight import Flight
+from .runway import Runway, case_at, closed, common, distances, judge_distance, wind_picture, winds, worst_of
+from .working import Working
+
+
+@dataclass(frozen=True)
+class Abort:
+    """Where to stop trying [m], and the speed to see there (indicated [m/s]) or another sign."""
+
+    distance: float = math.nan
+    indicated: float = math.nan
+    rule: str = "unknown"
+    reason: dict[str, Any] | None = None
+
+
+def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Answer, Runway]:
+    """The answer, and what was found of the runway, for *climbs out* to go on from."""
+    answer = Answer("lifts_off")
+    runway, moist = look(flight, air, mass, work)
+    judge_distance(answer, runway, flight.settings.takeoff_safety, flight.settings.tight.distance)
+    winds(answer, flight, "from", air, work)
+    closed(answer, flight, "from")
+    common(answer, flight, "from", air, moist)
+    abort = Abort()
+    if runway.case is not None and runway.deciding is not None:
+        abort = abort_point(runway.case, runway.deciding, work)
+        if abort.reason is not None:
+            answer.notes.append(abort.reason)
+        _low_lift_off(answer, runway.case)
+    answer.notes += [
+        message("text", text=quirk.text)
+        for quirk in flight.plane.quirks
+        if "lifts_off" in quirk.at and quirk.flap in (None, flight.leg.takeoff_flap)
+    ]
+    answer.working = work.steps
+    answer.picture = _picture(flight, air, runway, abort)
+    return answer, runway
+
+
+def look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Runway, tuple[str, ...]]:
+    """The runway case and its distances, dry and (with no dew point) saturated; the verdicts of each.
+
+    The dry case is shown. When the two verdicts differ the dew point is asked for (`common` does).
+    """
+    runway, verdicts = Runway(), []
+    moistures = air.moistures(Working(silent=True)) if air.known else [0.0]
+    for vapour in moistures:
+        shown = not verdicts
+        pen = work if shown else Working(silent=True)
+        case = case_at(flight, "from", air, mass, vapour, pen)
+        if isinstance(case, list):
+            runway.missing = case
+            break
+        found = distances(case, math.nan, pen)
+        deciding = worst_of(found)
+        if shown:
+            runway.case, runway.found, runway.deciding = case, found, deciding
+        if deciding is not None:
+            needed = deciding.over_50ft * flight.settings.takeoff_safety
+            tight = flight.settings.tight.distance * case.length
+            verdicts.append(measure("", needed, case.length, "m", "length", tight_below=tight).verdict)
+    return runway, tuple(verdicts)
+
+
+def _low_lift_off(answer: Answer, case: Case) -> None:
+    """The lift-off speed as the dial shows it, true second."""
+    setting = case.setting
+    calibrated = setting.lift_off
+    if math.isnan(calibrated):
+        return
+    shown = setting.indicated(calibrated)
+    true = setting.true(calibrated)
+    if math.isnan(shown):
+        answer.notes.append(message("note.lift_off_no_dial", true=true))
+    else:
+        answer.notes.append(message("note.lift_off", indicated=shown, true=true))
+
+
+# --- abort point -----------------------------------------------------------------------------------------
+
+
+def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
+    """The earlier of the last point from which stopping fits and half the modelled roll."""
+    flight = case.flight
+    roll = deciding.roll
+    if not math.isfinite(roll):
+        return Abort(reason=message("abort.no_roll"))
+    stop = _known_stop(flight)
+    if stop is None:
+        return Abort(reason=message("abort.no_stop"))
+    reference_roll, reference_speed, surface_ratio = stop
+    terms = _terms(case)
+    if terms is None:
+        return Abort(reason=message("abort.no_model"))
+    # along the roll: a grid of airspeeds gives the distance to each and the distance to stop from it
+    head = case.headwind
+    speeds = np.linspace(max(head, 0.0) + 0.5, terms["lift_off_speed"], 160)
+    slope = case.slope(case.length / 2, Working(silent=True))
+    there = np.asarray(
+        ground_roll(**(terms | {"lift_off_speed": speeds}), headwind=head, slope=slope).distance
+    )
+    # the model is stretched to the roll that decides
+    modelled = there[-1]
+    if not math.isfinite(modelled) or modelled <= 0:
+        return Abort(reason=message("abort.no_roll"))
+    there = there * (roll / modelled)
+    _, slopes = case.segments
+    steepest_down = min([0.0, *slopes])
+    needed = np.asarray(
+        stopping_distance(
+            speed_ground=np.maximum(speeds - head, 0.0),
+            reaction_time=flight.settings.reaction_time,
+            reference_roll=reference_roll,
+            reference_ground_speed=reference_speed,
+            slope=steepest_down,
+            surface_ratio=surface_ratio,
+        )
+    )
+    fits = there + needed <= case.length
+    last = float(there[fits][-1]) if np.any(fits) else 0.0
+    distance = min(last, roll / 2)
+    if distance <= 0.0:
+        return Abort(reason=message("abort.never_fits"))
+    speed = float(np.interp(distance, there, speeds))
+    calibrated = case.setting.calibrated(speed)
+    shown = case.setting.indicated(calibrated)
+    first = flight.plane.dial_first_mark
+    work.step(half_strip_ground_speed, lift_off_speed=terms["lift_off_speed"], headwind=max(head, -30.0))
+    if math.isnan(shown) or (first is not None and shown < first.value):
+        tail = flight.plane.undercarriage is not None and flight.plane.undercarriage.layout == "tailwheel"
+        return Abort(distance, math.nan, "tail_up" if tail else "airborne_by")
+    knot = 1852 / 3600
+    return Abort(distance, math.ceil(shown / knot - 1e-9) * knot, "speed")
+
+
+def _terms(case: Case) -> dict[str, Any] | None:
+    """Ground-roll arguments from the first set of constants that can give them."""
+    for source in case.flight.sources(("constants",)):
+        assert isinstance(source, Constants)
+        terms = physics.rolling_terms(case, source, Working(silent=True))
+        if "reason" not in terms:
+            return terms
+    return None
+
+
+def _known_stop(flight: Flight) -> tuple[float, float, float] | None:
+    """(roll, ground speed at touchdown, surface factor here over there) of a known landing; None without."""
+    state = flight.strip("from").ground.state
+    flap = flight.flap("to")
+    if state is None or flap is None or flap.stall is None:
+        return None
+    grass = state.grass_height.value if state.grass_height else None
+    here = float(landing_surface_factor(state.surface, grass))
+    touchdown = 1.15 * flap.stall.value
+    for source in flight.sources(("known_distance", "book_distance"), "landing"):
+        if isinstance(source, KnownDistance) and source.roll and source.technique != "best":
+            ratio = here / float(landing_surface_factor(source.conditions.surface))
+            speed = touchdown - source.conditions.headwind
+            return (source.roll.value, speed, max(ratio, 1.0)) if not math.isnan(ratio) else None
+        if isinstance(source, DistanceTable) and source.roll is not None:
+            figures = [v for plane in source.roll for row in plane for v in row if v is not None]
+            ratio = here / float(landing_surface_factor(source.surface))
+            if figures and not math.isnan(ratio):
+                return max(figures), touchdown, max(ratio, 1.0)
+    return None
+
+
+# --- picture ---------------------------------------------------------------------------------------------
+
+
+def _picture(flight: Flight, air: AirState, runway: Runway, abort: Abort) -> dict[str, Any] | None:
+    direction = flight.direction("from")
+    if direction is None:
+        return None
+    strip = flight.strip("from")
+    case, deciding = runway.case, runway.deciding
+    length = case.length if case else strip.ground.length.value
+    safety = flight.settings.takeoff_safety
+    lengths, slopes = case.segments if case else ([], [])
+    end_height = float(ground_height(length, lengths, slopes)) if lengths else 0.0
+    obstacles = [
+        {"name": o.name, "distance": o.distance.value, "height": o.height.value, "above_start": o.height.value + end_height}
+        for o in getattr(direction.departure, "obstacles", [])
+    ]
+    over = deciding.over_50ft if deciding else math.nan
+    indicated = math.nan
+    if case is not None and not math.isnan(case.setting.lift_off):
+        indicated = case.setting.indicated(case.setting.lift_off)
+    return {
+        "designator": direction.designator,
+        "bearing": direction.bearing,
+        "length": length,
+        "roll": plain(deciding.roll) if deciding else None,
+        "over_50ft": plain(over),
+        "factor": safety,
+        "factored": plain(over * safety),
+        "abort": None
+        if math.isnan(abort.distance)
+        else {"distance": abort.distance, "indicated": plain(abort.indicated), "rule": abort.rule},
+        "obstacles": obstacles,
+        "obstacles_stated": direction.departure.state,
+        "segments": [{"length": a, "slope": b} for a, b in zip(lengths, slopes, strict=True)],
+        "surface": strip.ground.state.surface if strip.ground.state else None,
+        "wind": wind_picture(air, direction.bearing),
+        "lift_off_indicated": plain(indicated),
+        "sources": [
+            {
+                "name": one.name,
+                "kind": one.kind,
+                "roll": plain(one.roll),
+                "over_50ft": plain(one.over_50ft),
+                "factored": plain(one.over_50ft * safety),
+            }
+            for one in runway.found
+        ],
+    }

@@ -1,0 +1,189 @@
+"""Take-off and landing by the performance constants: the roll in closed form, the air part by energy."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..documents.performance import Constants
+from ..sums.air import RHO0
+from ..sums.factors import counted_wind
+from ..sums.landing import air_distance, landing_roll
+from ..sums.power import excess_thrust, ground_effect_factor, torque_falloff
+from ..sums.takeoff import climb_out_distance, ground_roll
+from .answer import message
+from .climbing import Polynomials, polynomials, unusable
+from .distances import Case, Distance
+from .speeds import TOUCHDOWN
+from .working import Working
+
+SCREEN = 15.24
+
+
+def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any] | dict[str, float]:
+    """Arguments of the ground roll, in the air and on the ground of the case; `{"reason": ...}` when lacking."""
+    flight, flap = case.flight, case.setting.flap
+    reason = unusable(flight, source)
+    if reason is None and math.isnan(case.setting.stall):
+        reason = message("missing.stall", flap=flap.name)
+    names = ("static_thrust", "roll_lift", "roll_drag")
+    lacking = [name for name in names if getattr(source, name) is None]
+    friction = next((s.rolling for s in source.friction if s.surface == case.surface and s.rolling), None)
+    if reason is None and lacking:
+        text = ", ".join(name.replace("_", " ") for name in lacking)
+        reason = message("missing.constants", source=source.name, names=text)
+    if reason is None and friction is None:
+        reason = message("missing.rolling_friction", surface=message(f"surface.{case.surface}"))
+    if reason is None and case.grass is not None and case.grass > 0.2:
+        reason = message("reason.long_grass")
+    if reason is not None:
+        return {"reason": reason}
+    assert source.static_thrust and source.roll_lift and source.roll_drag and friction
+    wing = flight.plane.wing
+    assert wing.area
+    lift_off = case.setting.true(case.setting.lift_off)
+    cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
+    fall = float(work.step(torque_falloff, density_ratio=case.dry_density / RHO0, cutoff=cutoff))
+    static = source.static_thrust.value * fall
+    parts = polynomials(flight, source, flap, case.mass, case.density, case.dry_density, work)
+    # thrust in the roll falls from the static figure to that of flight at lift-off speed
+    at_lift_off = parts.E + parts.F * lift_off**2
+    thrust_fall = min((at_lift_off - static) / lift_off**2, 0.0)
+    more = sum(d.drag_increment.value for d in source.flap_drag if d.flap == flap.id)
+    return {
+        "mass": case.mass,
+        "lift_off_speed": lift_off,
+        "friction": friction.value,
+        "static_thrust": static,
+        "thrust_fall": thrust_fall,
+        "density": case.density,
+        "wing_area": wing.area.value,
+        "lift_coefficient": source.roll_lift.value,
+        "drag_coefficient": source.roll_drag.value + more,
+    }
+
+
+def takeoff(case: Case, source: Constants, work: Working) -> Distance:
+    """Roll and distance over 50 ft by the constants. All effects are in it."""
+    estimated = _estimated(source)
+    terms = rolling_terms(case, source, work)
+    if "reason" in terms:
+        return Distance(source.id, source.name, "constants", reason=terms["reason"], estimated=estimated)
+    wind = float(work.step(counted_wind, headwind=case.headwind))
+    slope = case.slope(case.length / 2, work)
+    roll = float(work.step(ground_roll, headwind=wind, slope=slope, **terms).distance)
+    over = math.inf
+    if math.isfinite(roll):
+        over = roll + _to_screen(case, source, terms, wind, slope, work)
+    if math.isnan(roll) or math.isnan(over):
+        reason = message("reason.outside_constants", source=source.name)
+        return Distance(source.id, source.name, "constants", roll, math.nan, reason, estimated)
+    reason = message("reason.no_acceleration") if math.isinf(roll) else None
+    if reason is None and math.isinf(over):
+        reason = message("reason.no_climb")
+    return Distance(source.id, source.name, "constants", roll, over, reason, estimated)
+
+
+def _to_screen(
+    case: Case, source: Constants, terms: dict[str, Any], wind: float, slope: float, work: Working
+) -> float:
+    """From lift-off to 50 ft; the induced drag in ground effect is no credit beyond lift-off itself."""
+    at_height = max(case.setting.true(case.setting.at_50ft), terms["lift_off_speed"])
+    wing = case.flight.plane.wing
+    near = 1.0
+    if wing.height and wing.span:
+        near = float(work.step(ground_effect_factor, height=wing.height.value, span=wing.span.value))
+    low = _poly(case, source, near, work)
+    high = _poly(case, source, 1.0, work)
+    rise = work.step(
+        climb_out_distance,
+        mass=case.mass,
+        lift_off_speed=terms["lift_off_speed"],
+        speed_at_height=at_height,
+        headwind=wind,
+        slope=max(slope, 0.0),
+        excess_thrust_lift_off=float(
+            work.step(excess_thrust, true_airspeed=terms["lift_off_speed"], **low.as_arguments)
+        ),
+        excess_thrust_at_height=float(work.step(excess_thrust, true_airspeed=at_height, **high.as_arguments)),
+    )
+    return float(rise.distance)
+
+
+def _poly(case: Case, source: Constants, induced: float, work: Working) -> Polynomials:
+    return polynomials(
+        case.flight, source, case.setting.flap, case.mass, case.density, case.dry_density, work, induced
+    )
+
+
+def landing(case: Case, source: Constants, approach: float, work: Working) -> Distance:
+    """Distance from 50 ft to a stop by the constants; `approach` is the calibrated approach speed [m/s]."""
+    estimated = _estimated(source)
+    reason = _landing_lacks(case, source)
+    if reason is not None:
+        return Distance(source.id, source.name, "constants", reason=reason, estimated=estimated)
+    braked = next(s.braked for s in source.friction if s.surface == case.surface and s.braked)
+    lift, drag = source.landing_roll_lift, source.landing_roll_drag
+    wing = case.flight.plane.wing
+    assert braked and lift and drag and wing.area and source.approach_gradient and source.float_factor
+    wind = float(work.step(counted_wind, headwind=case.headwind))
+    touchdown = case.setting.true(TOUCHDOWN * case.setting.stall)
+    # a gust carried on the approach is still there at touchdown
+    touchdown += case.setting.true(approach) - case.setting.true(1.3 * case.setting.stall)
+    air = work.step(
+        air_distance,
+        approach_speed=case.setting.true(approach),
+        touchdown_speed=touchdown,
+        approach_gradient=source.approach_gradient.value,
+        headwind=wind,
+    )
+    before = float(air.distance) * source.float_factor.value
+    slope = min(case.slope(case.length, work), 0.0)
+    roll = work.step(
+        landing_roll,
+        mass=case.mass,
+        touchdown_speed=touchdown,
+        headwind=wind,
+        slope=slope,
+        braking_friction=braked.value,
+        idle_thrust=source.idle_thrust.value if source.idle_thrust else 0.0,
+        density=case.density,
+        wing_area=wing.area.value,
+        lift_coefficient=lift.value,
+        drag_coefficient=drag.value,
+    )
+    run = float(roll.distance)
+    over = before + run
+    reason = message("reason.no_stop") if math.isinf(over) else None
+    if math.isnan(over):
+        reason = message("reason.outside_constants", source=source.name)
+    return Distance(source.id, source.name, "constants", run, over, reason, estimated)
+
+
+def _landing_lacks(case: Case, source: Constants) -> dict[str, Any] | None:
+    flap = case.setting.flap
+    if source.technique == "best":
+        return message("reason.best_technique", source=source.name)
+    if math.isnan(case.setting.stall):
+        return message("missing.stall", flap=flap.name)
+    needed = {
+        "approach_gradient": source.approach_gradient,
+        "float_factor": source.float_factor,
+        "landing_roll_lift": source.landing_roll_lift,
+        "landing_roll_drag": source.landing_roll_drag,
+        "idle_thrust": source.idle_thrust,
+        "wing_area": case.flight.plane.wing.area,
+    }
+    lacking = [name.replace("_", " ") for name, figure in needed.items() if figure is None]
+    if lacking:
+        return message("missing.constants", source=source.name, names=", ".join(lacking))
+    if not any(s.surface == case.surface and s.braked for s in source.friction):
+        return message("missing.braking_friction", surface=message(f"surface.{case.surface}"))
+    if case.grass is not None and case.grass > 0.2:
+        return message("reason.long_grass")
+    return None
+
+
+def _estimated(source: Constants) -> bool:
+    figures = (source.static_thrust, source.rated_torque, source.zero_lift_drag, source.approach_gradient)
+    return any(figure is not None and figure.origin == "estimated" for figure in figures)
