@@ -83,8 +83,8 @@ def test_roll_is_the_integral(case):
 @settings(max_examples=400, deadline=None)
 @given(PLAUSIBLE)
 def test_no_deceleration_is_impossible_never_nan(case):
-    low, high = least(case)
-    assume(abs(low) > 1e-9 * abs(high))
+    low, _ = least(case)
+    assume(abs(low) > 1e-8)
     got = landing.landing_roll(**case)
     assert math.isinf(got.distance) == math.isinf(got.time) == (low <= 0)
     assert got.distance >= 0

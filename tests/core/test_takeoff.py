@@ -104,8 +104,8 @@ def test_roll_is_the_integral(case):
 @settings(max_examples=400, deadline=None)
 @given(PLAUSIBLE)
 def test_no_acceleration_is_impossible_never_nan(case):
-    low, high = least(case)
-    assume(abs(low) > 1e-9 * abs(high))
+    low, _ = least(case)
+    assume(abs(low) > 1e-8)
     got = takeoff.ground_roll(**case)
     assert math.isinf(got.distance) == math.isinf(got.time) == (low <= 0)
     assert got.distance >= 0
@@ -210,9 +210,29 @@ def test_flying_in_the_wind_needs_no_roll(headwind):
     assert takeoff.ground_roll(**BASE | {"headwind": headwind}) == (0.0, 0.0)
 
 
+def test_next_to_nothing_is_nothing_not_an_overflow():
+    """Thrust a hair above what holds it back, with and without air: never a NaN on the way to inf."""
+    for excess in (1e-300, 1e-310, 1e-12, 0.0, -1e-310):
+        for square in (0.0, 1e-310, -1e-310, 1e-3, -1e-3):
+            for wind in (0.0, -3.0, 3.0):
+                got = roll.run(excess, square, wind, 20.0, wind)
+                assert not math.isnan(got.distance)
+                assert not math.isnan(got.time)
+                assert got.distance > 0
+                assert math.isfinite(got.distance) == math.isfinite(got.time)
+
+
 def test_nan_stays_nan():
     for key in BASE:
         assert math.isnan(takeoff.ground_roll(**BASE | {key: math.nan}).distance), key
+
+
+@pytest.mark.parametrize("key", list(BASE))
+def test_a_nought_is_no_exception(key):
+    """Plain floats divide by zero with an exception; the sums must not."""
+    for low in (0, 0.0):
+        got = takeoff.ground_roll(**BASE | {key: low})
+        assert not got.distance < 0
 
 
 # --- each effect taken out in turn ----------------------------------------
@@ -277,7 +297,7 @@ def test_harder_never_shortens(case, harder):
 @settings(max_examples=300, deadline=None)
 @given(PLAUSIBLE, st.floats(1.01, 1.3))
 def test_heavier_never_shortens(case, ratio):
-    """Mass acts through the speed of the same lift coefficient too; level, for downhill it is mass that pulls."""
+    """Mass acts through the speed of the same lift coefficient too; level, for downhill mass pulls."""
     case = case | {"slope": 0.0, "headwind": min(case["headwind"], 0.0)}
     heavy = case | {"mass": case["mass"] * ratio, "lift_off_speed": case["lift_off_speed"] * math.sqrt(ratio)}
     assert takeoff.ground_roll(**heavy).distance >= takeoff.ground_roll(**case).distance * (1 - 1e-9)

@@ -14,7 +14,7 @@ import numpy as np
 
 from ..relation import Number, Quantity, relation
 from .roll import G0, AirDistance, GroundRoll, Line, refine, run_on_wheels, slope_sine, unload_speed
-from .shapes import number
+from .shapes import array, number
 
 SCREEN = 15.24
 #: Reference speed over stall speed, both calibrated.
@@ -98,6 +98,7 @@ def _deceleration(
     drag_coefficient: Number,
 ) -> tuple[Line, Line, Number]:
     """(A, B) of the deceleration A + B V², wheels loaded and unloaded, and the airspeed that parts them."""
+    mass = array(mass)
     weight = mass * G0
     hold = weight * slope_sine(slope) - idle_thrust
     half = 0.5 * density * wing_area
@@ -163,7 +164,7 @@ def friction_from_roll(
     shape = np.broadcast_shapes(np.shape(roll), *(np.shape(part) for part in given))
     ends = np.zeros(shape), np.full(shape, MOST_FRICTION)
     longest, shortest = along(ends[0], given), along(ends[1], given)
-    wanted = np.broadcast_to(np.asarray(roll, dtype=float), shape)
+    wanted = np.broadcast_to(array(roll), shape)
     with np.errstate(all="ignore"):
         low, high = refine(lambda friction: -along(friction, on_axis), *ends, -wanted, passes=4)
         # inside a few millionths of the range 1/roll is straight in the friction

@@ -17,11 +17,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..relation import Number, Quantity
-from .shapes import number
+from .shapes import array, number
 
 G0 = 9.80665
 #: Below this |A B| t² the time is a series of five terms, exact to rounding; above it the logarithm is.
 SERIES = 1e-3
+#: An acceleration this small [m/s²] is none: days to walking pace, and no overflow on the way.
+STILL = 1e-9
 
 #: (A, B) of a = A + B V²
 Line = tuple[Number, Number]
@@ -59,6 +61,7 @@ def run(constant: Number, square: Number, start: Number, end: Number, headwind: 
     All broadcast. Zero where `end` is not above `start`; inf where a is not positive somewhere between.
     A braked roll is the same sum read backwards: a is then the deceleration.
     """
+    constant, square, start, end = array(constant), array(square), array(start), array(end)
     with np.errstate(all="ignore"):
         gain = end - start
         a_start = constant + square * start * start
@@ -84,7 +87,7 @@ def run(constant: Number, square: Number, start: Number, end: Number, headwind: 
         y = square * rise
         logarithm = 0.5 * rise * np.where(y == 0.0, 1.0, np.log1p(y) / np.where(y == 0.0, 1.0, y))
         distance = np.maximum(logarithm - headwind * time, 0.0)
-        never = least <= 0.0
+        never = least <= STILL
         distance = np.where(gain <= 0.0, 0.0, np.where(never, np.inf, distance))
         time = np.where(gain <= 0.0, 0.0, np.where(never, np.inf, time))
     return GroundRoll(number(distance), number(time))

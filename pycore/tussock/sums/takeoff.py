@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from ..relation import Number, Quantity, relation
 from .roll import G0, AirDistance, GroundRoll, Line, refine, run_on_wheels, slope_sine, unload_speed
-from .shapes import number
+from .shapes import array, number
 
 SCREEN = 15.24
 
@@ -46,6 +46,7 @@ def _acceleration(
     drag_coefficient: Number,
 ) -> tuple[Line, Line, Number]:
     """(A, B) of a = A + B V² with the wheels loaded and unloaded, and the airspeed [m/s] that parts them."""
+    mass = array(mass)
     weight = mass * G0
     pull = static_thrust - weight * slope_sine(slope)
     half = 0.5 * density * wing_area
@@ -124,7 +125,7 @@ def speed_at_distance(
 
     shape = np.broadcast_shapes(*(np.shape(part) for part in (distance, lift_off_speed, headwind, *given)))
     end = np.broadcast_to(np.maximum(lift_off_speed, headwind), shape)
-    start = np.broadcast_to(np.asarray(headwind, dtype=float), shape)
+    start = np.broadcast_to(array(headwind), shape)
     with np.errstate(all="ignore"):
         full = along(end)
         low, high = refine(along_axis, start, end, np.broadcast_to(distance, shape))
@@ -168,8 +169,10 @@ def climb_out_distance(
     rise = np.maximum(slope, 0.0)
     with np.errstate(all="ignore"):
         # metres of rising ground passed for each metre flown through the air
-        low = excess_thrust_lift_off - weight * rise * np.maximum(1.0 - headwind / lift_off_speed, 0.0)
-        high = excess_thrust_at_height - weight * rise * np.maximum(1.0 - headwind / speed_at_height, 0.0)
+        low = excess_thrust_lift_off - weight * rise * np.maximum(1.0 - array(headwind) / lift_off_speed, 0.0)
+        high = excess_thrust_at_height - weight * rise * np.maximum(
+            1.0 - array(headwind) / speed_at_height, 0.0
+        )
         energy = weight * height + 0.5 * mass * np.maximum(
             np.square(speed_at_height) - np.square(lift_off_speed), 0.0
         )
