@@ -1,0 +1,78 @@
+// What is open, looked up: the trip, its leg, and the documents that the leg names.
+
+/** @typedef {import("./store.js").Store} Store */
+/** @typedef {import("./pointer.js").Json} Json */
+
+/** @param {Store} store @returns {Json} */
+export const openTrip = (store) => {
+  const trip = store.get(store.open.trip);
+  return trip?.kind === "trip" ? trip : store.all("trip")[0];
+};
+
+/** @param {Store} store @returns {Json} */
+export const openLeg = (store) => {
+  const legs = openTrip(store)?.legs ?? [];
+  return legs.find((/** @type {Json} */ leg) => leg.id === store.open.leg) ?? legs[0];
+};
+
+/**
+ * Everything that the open leg names. Undefined when there is no trip.
+ * @param {Store} store
+ */
+export function planOf(store) {
+  const trip = openTrip(store);
+  const leg = openLeg(store);
+  if (!trip || !leg) return undefined;
+  const aeroplane = store.get(leg.aeroplane ?? trip.aeroplane);
+  const from = store.get(leg.from_strip);
+  const to = store.get(leg.to_strip);
+  const configuration = leg.configuration ?? trip.configuration;
+  return {
+    trip,
+    leg,
+    number: trip.legs.indexOf(leg) + 1,
+    aeroplane,
+    configuration: byId(aeroplane?.configurations, configuration),
+    from,
+    to,
+    takeoff: byId(from?.directions, leg.takeoff_direction),
+    landing: byId(to?.directions, leg.landing_direction),
+    load: byId(trip.loads, leg.load),
+    airFrom: store.get(leg.air_from),
+    airTo: store.get(leg.air_to),
+    settings: settingsOf(store, trip),
+  };
+}
+
+/** @param {Store} store @param {Json} [trip] @returns {Json} */
+export const settingsOf = (store, trip = openTrip(store)) => store.get(trip?.settings) ?? store.all("settings")[0];
+
+/**
+ * @param {Json[] | undefined} list
+ * @param {string | null | undefined} id
+ * @returns {Json}
+ */
+export const byId = (list, id) => list?.find((element) => element.id === id);
+
+/**
+ * Seats and bays that the configuration leaves in.
+ * @param {Json} aeroplane
+ * @param {Json} configuration
+ */
+export function stationsOf(aeroplane, configuration) {
+  /** @type {Set<string>} */
+  const out = new Set();
+  const seen = new Set();
+  for (let one = configuration; one && !seen.has(one.id); one = byId(aeroplane.configurations, one.based_on)) {
+    seen.add(one.id);
+    for (const id of [...(one.seats_out ?? []), ...(one.bays_out ?? [])]) out.add(id);
+  }
+  const still = (/** @type {Json} */ { id }) => !out.has(id);
+  return { seats: (aeroplane?.seats ?? []).filter(still), bays: (aeroplane?.bays ?? []).filter(still) };
+}
+
+/** Every item of the trip's kits, with its kit. @param {Store} store @param {Json} trip */
+export function itemsOf(store, trip) {
+  const kits = trip.kits?.length ? trip.kits.map((/** @type {string} */ id) => store.get(id)) : store.all("kit");
+  return kits.filter(Boolean).map((/** @type {Json} */ kit) => ({ kit, items: kit.items }));
+}

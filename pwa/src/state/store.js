@@ -1,0 +1,274 @@
+// The documents, in memory, kept on the device. Every edit goes through `edit`: it stamps the fields, can be undone,
+// and is written down a moment later or at once when the page is hidden.
+import { now } from "./time.js";
+import { namedPointer, valueAt, withValue } from "./pointer.js";
+import { Shelf } from "./db.js";
+
+/** @typedef {import("./pointer.js").Json} Json */
+/** @typedef {import("../text.js").Message} Message */
+
+/**
+ * @typedef {object} Change
+ * @property {string} document id
+ * @property {string} pointer "" for the whole document
+ * @property {Json} [value] absent: taken away
+ *
+ * @typedef {object} Done an edit that can be undone
+ * @property {Message} label
+ * @property {string} key edits of one key that follow closely are one
+ * @property {number} at
+ * @property {Change[]} back what restores the state before
+ */
+
+/** Edits of the same thing within this time are one step of undo: a finger that drags. [ms] */
+const TOGETHER = 2500;
+const WRITE_AFTER = 300;
+const MOST_UNDO = 40;
+
+/** Settings that change how answers look, not what they are. */
+const LOOKS = /^\/(units|look)(\/|$)/;
+
+/** Fires "change" after every change of documents, of what is open, or of what is kept beside them. */
+export class Store extends EventTarget {
+  shelf = new Shelf();
+  /** @type {Map<string, Json>} */
+  documents = new Map();
+  /** @type {Map<string, string>} JSON text by id, made when asked for */
+  #texts = new Map();
+  /** Counts changes of what answers rest on. */
+  version = 0;
+  /** @type {{ trip?: string, leg?: string }} */
+  open = {};
+  /** @type {Record<string, string>} what was typed and is not yet a figure, by place */
+  drafts = {};
+  /** @type {Done[]} */
+  done = [];
+  /** Of this device alone: its name in stamps, its text size. @type {{ id: string, size: string }} */
+  device = { id: "", size: "usual" };
+  /** @type {Map<string, Json>} documents to be written; null: taken away */
+  #unwritten = new Map();
+  /** @type {Map<string, Json>} */
+  #unkept = new Map();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  #lastStamp = { at: "", count: 0 };
+  #channel = new BroadcastChannel("tussock-documents");
+
+  /** Read what is kept. */
+  async load() {
+    await this.shelf.open();
+    const [documents, open, drafts, done, device] = await Promise.all([
+      this.shelf.documents(),
+      ...["open", "drafts", "done", "device"].map((key) => this.shelf.kept(key)),
+    ]);
+    for (const document of documents) this.documents.set(document.id, document);
+    this.open = open ?? {};
+    this.drafts = drafts ?? {};
+    this.done = done ?? [];
+    this.device = device ?? { id: `d-${crypto.randomUUID().slice(0, 8)}`, size: "usual" };
+    if (!device) this.keep("device", this.device);
+    this.#channel.addEventListener("message", ({ data }) => this.#elsewhere(data));
+    const hide = () => document.visibilityState === "hidden" && this.flush();
+    document.addEventListener("visibilitychange", hide);
+    addEventListener("pagehide", () => this.flush());
+    this.#changed();
+  }
+
+  get isEmpty() {
+    return this.documents.size === 0;
+  }
+
+  /** @param {string | null | undefined} id @returns {Json} */
+  get(id) {
+    return id ? this.documents.get(id) : undefined;
+  }
+
+  /** @param {string} kind @returns {Json[]} */
+  all(kind) {
+    return [...this.documents.values()].filter((document) => document.kind === kind);
+  }
+
+  /** The JSON text of every document; one that has not changed keeps its text. @returns {string[]} */
+  texts() {
+    return [...this.documents.keys()].map((id) => {
+      const text = this.#texts.get(id) ?? JSON.stringify(this.documents.get(id));
+      this.#texts.set(id, text);
+      return text;
+    });
+  }
+
+  /**
+   * Change documents.
+   * @param {Change[]} changes
+   * @param {Message} label what the undo button says
+   * @param {string} [key]
+   */
+  edit(changes, label, key = changes.map(({ document, pointer }) => document + pointer).join()) {
+    const back = this.#apply(changes);
+    if (back.length === 0) return;
+    const last = this.done.at(-1);
+    if (last && last.key === key && Date.now() - last.at < TOGETHER) last.at = Date.now();
+    else this.done = [...this.done.slice(1 - MOST_UNDO), { label, key, at: Date.now(), back }];
+    this.keep("done", this.done);
+    this.#changed();
+  }
+
+  /** Take the last edit back. */
+  undo() {
+    const last = this.done.at(-1);
+    if (!last) return;
+    this.done = this.done.slice(0, -1);
+    this.#apply(last.back);
+    this.keep("done", this.done);
+    this.#changed();
+  }
+
+  /**
+   * @param {Change[]} changes
+   * @returns {Change[]} the changes that take these back, in the order to apply them
+   */
+  #apply(changes) {
+    const stamp = this.#stamp();
+    /** @type {Change[]} */
+    const back = [];
+    for (const { document: id, pointer, value } of changes) {
+      const before = this.documents.get(id);
+      if (pointer === "") {
+        back.unshift({ document: id, pointer, value: before });
+        this.#set(id, value === undefined ? undefined : { ...value, stamps: { ...value.stamps, "": stamp } });
+        continue;
+      }
+      if (before === undefined) continue;
+      const was = valueAt(before, pointer);
+      if (JSON.stringify(was) === JSON.stringify(value)) continue;
+      back.unshift({ document: id, pointer, value: was });
+      const after = withValue(before, pointer, value);
+      const place = namedPointer(value === undefined ? before : after, pointer);
+      this.#set(id, { ...after, stamps: { ...after.stamps, [place]: stamp } }, !LOOKS.test(pointer));
+    }
+    return back;
+  }
+
+  /**
+   * @param {string} id
+   * @param {Json} document undefined: taken away
+   * @param {boolean} [matters] do answers rest on it?
+   */
+  #set(id, document, matters = true) {
+    if (document === undefined) this.documents.delete(id);
+    else this.documents.set(id, document);
+    this.#texts.delete(id);
+    this.#unwritten.set(id, document ?? null);
+    if (matters) this.version += 1;
+  }
+
+  #stamp() {
+    const at = new Date().toISOString();
+    this.#lastStamp = { at, count: this.#lastStamp.at === at ? this.#lastStamp.count + 1 : 0 };
+    return { ...this.#lastStamp, by: this.device.id };
+  }
+
+  /**
+   * Put a bundle in the place of everything. What was there is kept aside until the next time.
+   * @param {{ documents: Json[], open?: { trip?: string, leg?: string } }} bundle
+   * @param {boolean} [aside] keep what was there
+   */
+  replace(bundle, aside = true) {
+    if (aside && !this.isEmpty) this.keep("aside", { at: now(), bundle: this.bundle() });
+    for (const id of [...this.documents.keys()]) this.#set(id, undefined);
+    for (const document of bundle.documents) this.#set(document.id, document);
+    this.drafts = {};
+    this.done = [];
+    for (const [key, value] of /** @type {const} */ ([["drafts", {}], ["done", []]])) this.keep(key, value);
+    this.show(bundle.open ?? {});
+  }
+
+  /** Everything as one file would hold it. */
+  bundle() {
+    return { format: "tussock", version: 1, documents: [...this.documents.values()], open: this.open };
+  }
+
+  /**
+   * Open a trip or leg.
+   * @param {{ trip?: string, leg?: string }} what
+   */
+  show(what) {
+    this.open = what;
+    this.keep("open", what);
+    this.#changed();
+  }
+
+  /**
+   * Keep what was typed at a place until it is a figure; `undefined` forgets it.
+   * @param {string} place
+   * @param {string | undefined} typed
+   */
+  draft(place, typed) {
+    if (this.drafts[place] === typed) return;
+    const { [place]: _, ...others } = this.drafts;
+    this.drafts = typed === undefined ? others : { ...others, [place]: typed };
+    this.keep("drafts", this.drafts);
+    this.#changed();
+  }
+
+  /** @param {Partial<Store["device"]>} changes */
+  setDevice(changes) {
+    this.device = { ...this.device, ...changes };
+    this.keep("device", this.device);
+    this.#changed();
+  }
+
+  /**
+   * Keep a thing beside the documents.
+   * @param {string} key
+   * @param {Json} value
+   */
+  keep(key, value) {
+    this.#unkept.set(key, value);
+    this.#writeSoon();
+  }
+
+  #changed() {
+    if (this.#unwritten.size) this.#writeSoon();
+    this.dispatchEvent(new Event("change"));
+  }
+
+  #writeSoon() {
+    this.#timer ??= setTimeout(() => this.flush(), WRITE_AFTER);
+  }
+
+  /** Write down now what is not written yet. What can't be written stays due. */
+  async flush() {
+    clearTimeout(this.#timer);
+    this.#timer = undefined;
+    const [documents, kept] = [this.#unwritten, this.#unkept];
+    if (documents.size + kept.size === 0) return;
+    this.#unwritten = new Map();
+    this.#unkept = new Map();
+    const before = this.shelf.problem;
+    try {
+      await this.shelf.write(documents, kept);
+      if (documents.size) this.#channel.postMessage([...documents.keys()]);
+    } catch {
+      this.#unwritten = new Map([...documents, ...this.#unwritten]);
+      this.#unkept = new Map([...kept, ...this.#unkept]);
+    }
+    if (this.shelf.problem !== before) this.dispatchEvent(new Event("change"));
+  }
+
+  /**
+   * Another page of ours has written documents: read them again.
+   * @param {string[]} ids
+   */
+  async #elsewhere(ids) {
+    const documents = await this.shelf.some(ids);
+    ids.forEach((id, index) => {
+      if (this.#unwritten.has(id)) return;
+      if (documents[index] === undefined) this.documents.delete(id);
+      else this.documents.set(id, documents[index]);
+      this.#texts.delete(id);
+      this.version += 1;
+    });
+    this.#changed();
+  }
+}

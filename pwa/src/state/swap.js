@@ -1,0 +1,100 @@
+// Another aeroplane for the same trip. Seats, bays, tanks, flaps and cruise belong to an aeroplane, so they are chosen
+// anew: as they were when that aeroplane was last used on this trip, else by position. What results is a load like any
+// other; whether it fits is for the core to say.
+import { byId, stationsOf } from "./plan.js";
+
+/** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
+/** @typedef {import("./pointer.js").Json} Json */
+
+/** What of a leg belongs to its aeroplane. */
+const OWN = ["takeoff_flap", "landing_flap", "cruise", "fuel", "load"];
+
+/**
+ * The changes that put another aeroplane in the place of the open leg's: on that leg when it names its own, else on
+ * every leg that flies the trip's.
+ * @param {Store} store
+ * @param {Json} trip
+ * @param {Json} leg
+ * @param {string} id of the other aeroplane
+ * @param {Json} [memory] kept from earlier swaps: by aeroplane, what each leg had
+ * @returns {{ changes: Change[], memory: Json }}
+ */
+export function swapped(store, trip, leg, id, memory = {}) {
+  const old = store.get(leg.aeroplane ?? trip.aeroplane);
+  const other = store.get(id);
+  const legs = leg.aeroplane ? [leg] : trip.legs.filter((/** @type {Json} */ one) => !one.aeroplane);
+  const before = memory[id] ?? {};
+  const configuration = byId(other.configurations, before.configuration) ?? other.configurations[0];
+  const loads = trip.loads.slice();
+  const place = (/** @type {Json} */ one, /** @type {string} */ field) => `/legs/${one.id}/${field}`;
+  /** @type {Change[]} */
+  const changes = [];
+  /** @type {Json} */
+  const kept = { configuration: leg.configuration ?? trip.configuration, legs: {} };
+  for (const one of legs) {
+    kept.legs[one.id] = Object.fromEntries(OWN.map((field) => [field, one[field]]));
+    const had = before.legs?.[one.id];
+    const known = had && byId(loads, had.load) ? had : undefined;
+    const load = known?.load ?? carriedLoad(loads, byId(loads, one.load), other, configuration);
+    const flap = (/** @type {string} */ use) => other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use))?.id;
+    const next = known ?? {
+      load,
+      fuel: carriedFuel(one.fuel ?? [], other),
+      takeoff_flap: flap("takeoff"),
+      landing_flap: flap("landing"),
+      cruise: other.cruises?.[0]?.id,
+    };
+    for (const field of OWN) changes.push({ document: trip.id, pointer: place(one, field), value: field === "load" ? load : next[field] });
+    if (one.configuration) changes.push({ document: trip.id, pointer: place(one, "configuration"), value: leg.aeroplane ? configuration.id : undefined });
+  }
+  if (leg.aeroplane) {
+    changes.push({ document: trip.id, pointer: place(leg, "aeroplane"), value: id });
+    if (!leg.configuration) changes.push({ document: trip.id, pointer: place(leg, "configuration"), value: configuration.id });
+  } else {
+    changes.push({ document: trip.id, pointer: "/aeroplane", value: id });
+    changes.push({ document: trip.id, pointer: "/configuration", value: configuration.id });
+  }
+  const added = loads.slice(trip.loads.length).map((value) => ({ document: trip.id, pointer: `/loads/${value.id}`, value }));
+  return { changes: [...added, ...changes], memory: { ...memory, [old.id]: kept } };
+}
+
+/**
+ * The id of a load like `load` for the other aeroplane; it is added to `loads` when it is new.
+ * @param {Json[]} loads
+ * @param {Json} load
+ * @param {Json} other
+ * @param {Json} configuration
+ */
+function carriedLoad(loads, load, other, configuration) {
+  const id = `${load.id}-${other.id}`.slice(0, 64);
+  if (byId(loads, id)) return id;
+  const { seats, bays } = stationsOf(other, configuration);
+  /** @type {Map<string, string>} */
+  const bayOf = new Map();
+  const free = bays.map((/** @type {Json} */ bay) => bay.id);
+  const into = (/** @type {string | null | undefined} */ bay) => {
+    if (!bay || !free.length) return null;
+    if (!bayOf.has(bay)) bayOf.set(bay, free.includes(bay) ? bay : free[Math.min(bayOf.size, free.length - 1)]);
+    return bayOf.get(bay);
+  };
+  loads.push({
+    id,
+    name: load.name,
+    seats: (load.seats ?? []).slice(0, seats.length).map((/** @type {Json} */ { person }, /** @type {number} */ i) => ({ seat: seats[i].id, person })),
+    placed: (load.placed ?? []).map((/** @type {Json} */ one) => ({ ...one, bay: into(one.bay) })),
+  });
+  return id;
+}
+
+/**
+ * As many litres as far as they go in, shared by the size of the tanks.
+ * @param {Json[]} fuel
+ * @param {Json} other
+ */
+function carriedFuel(fuel, other) {
+  const tanks = (other.tanks ?? []).filter((/** @type {Json} */ { usable }) => usable);
+  const room = tanks.reduce((/** @type {number} */ sum, /** @type {Json} */ { usable }) => sum + usable.value, 0);
+  const total = fuel.reduce((sum, { volume }) => sum + volume.value, 0);
+  const share = room > 0 ? Math.min(1, total / room) : 0;
+  return tanks.map((/** @type {Json} */ { id, usable }) => ({ tank: id, volume: { value: usable.value * share, origin: "estimated" } }));
+}
