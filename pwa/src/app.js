@@ -1,0 +1,103 @@
+// The page: documents from the device first, then the last answers as such, then the core, which answers from then on.
+import { html, LitElement } from "lit";
+import demo from "../generated/demo.json";
+import { offline, offlineState, startOffline } from "./offline/offline.js";
+import { Answers } from "./state/answers.js";
+import { Store } from "./state/store.js";
+import { now } from "./state/time.js";
+import { Context } from "./screens/context.js";
+import { frame } from "./screens/frame.js";
+import { core } from "./worker/client.js";
+import "./test_hook.js";
+
+/** @typedef {import("./screens/context.js").Boot} Boot */
+
+const store = new Store();
+const answers = new Answers(store, core);
+
+/** @type {Boot} */
+let boot = { state: "starting", step: "waiting", done: 0, of: 3, reason: "" };
+
+const place = () => {
+  const [screen = "", part = ""] = location.hash.replace(/^#\/?/, "").split("/");
+  return { screen: screen || "answers", part: decodeURIComponent(part) };
+};
+
+class TussockApp extends LitElement {
+  /** @type {import("./screens/context.js").Ui} */
+  ui = { picking: false, end: "from", search: "", kit: "", way: {}, incoming: undefined, said: "", working: false };
+  /** In the page itself, not in a shadow: one style sheet, and labels that reach what they name. */
+  createRenderRoot() {
+    return this;
+  }
+
+  render() {
+    const redraw = () => this.requestUpdate();
+    const context = new Context({ store, answers, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw });
+    const root = document.documentElement;
+    root.dataset.look = context.settings?.look ?? "paper";
+    root.dataset.size = store.device.size;
+    return html`${frame(context)}`;
+  }
+
+  updated() {
+    const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
+    document.querySelector('meta[name="theme-color"]')?.setAttribute("content", paper);
+  }
+
+  /** A new screen begins at its top, and a screen reader at its heading. */
+  async arrive() {
+    this.ui.picking = false;
+    this.requestUpdate();
+    await this.updateComplete;
+    const shown = place();
+    const pane = this.querySelector(shown.screen === "answers" ? ".pane-answers" : ".pane-open");
+    scrollTo(0, 0);
+    pane?.scrollTo(0, 0);
+    const target = shown.screen === "air" && shown.part ? this.querySelector(`#air-${shown.part}`) : null;
+    target?.scrollIntoView({ block: "start" });
+    /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1, h2"))?.focus({ preventScroll: true });
+  }
+}
+customElements.define("tussock-app", TussockApp);
+
+const app = /** @type {TussockApp} */ (document.createElement("tussock-app"));
+const redraw = () => app.requestUpdate();
+for (const source of [store, answers, offline]) source.addEventListener("change", redraw);
+addEventListener("hashchange", () => app.arrive());
+
+/** @param {Partial<Boot>} changes */
+function booted(changes) {
+  boot = { ...boot, ...changes };
+  redraw();
+}
+core.onBoot(({ step, done, of }) => booted({ step, done, of, state: step === "ready" ? "ready" : "starting", reason: "" }));
+
+/** The core is up: on the very first visit it writes the demo trip, for today. */
+async function first() {
+  const fresh = await core.ask("demo", { now: now() });
+  if (store.done.length === 0) store.replace(fresh, false);
+}
+
+/** Hear of a start that fails, also of one after a restart. */
+async function watchStart() {
+  try {
+    await core.ready;
+  } catch (problem) {
+    const { code, message } = /** @type {any} */ (problem);
+    if (code !== "stopped") return booted({ state: "failed", reason: message });
+    return watchStart();
+  }
+}
+
+await store.load();
+const isNew = store.isEmpty;
+// What the demo looked like when this was built stands in until the core has written it for today.
+if (isNew) store.replace(/** @type {any} */ (demo), false);
+await answers.recall();
+document.body.append(app);
+await startOffline().catch(() => {}); // without it the app works all the same, with a signal
+core.start();
+watchStart();
+if (isNew) await first().catch((problem) => booted({ state: "failed", reason: problem.message }));
+answers.begin();

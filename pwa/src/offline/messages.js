@@ -1,0 +1,13 @@
+// What the service worker tells every open page, over the channel "tussock-offline".
+
+/**
+ * @typedef {{ files: number, ofFiles: number, bytes: number, ofBytes: number }} Installing
+ *   Bytes as they are stored here; over the air a host may send fewer.
+ *
+ * @typedef {{ version: string, files: number, bytes: number, missing: number }} Checked
+ *   The outcome of looking for every file in the cache, one by one.
+ *
+ * @typedef {{ installing: Installing } | { failed: string } | { checked: Checked }} FromServiceWorker
+ */
+
+export {};
