@@ -1,1 +1,139 @@
-export const envelopePicture = () => '';
+// Mass against arm: the limits, the states of the flight and the way between them, the owner's own cap.
+import { svg } from "lit";
+
+import { greatest, known, least, linear, round, ticks } from "./geometry.js";
+import { both, boxOf, column, columnHeight, fillOf, filled, line, paragraphs, shortened, tell, unitSize, words } from "./parts.js";
+
+/** @typedef {import("./parts.js").Format} Format @typedef {import("./parts.js").Size} Size
+ * @typedef {import("./parts.js").Label} Label */
+
+/** The states between which the aeroplane moves while it burns its fuel, in their order. */
+const WAY = /^(ramp|take_?off|waypoint.*|landing)$/;
+
+/** @param {any} answer @param {Format} fmt */
+export function envelopePicture(answer, fmt) {
+  return both((size) => draw(answer.picture, fmt, size));
+}
+
+function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} */ size) {
+  const vertices = (p.vertices ?? []).filter((/** @type {any} */ v) => known(v.mass) && known(v.arm));
+  const states = p.states ?? [];
+  const shown = states.filter((/** @type {any} */ s) => known(s.mass) && known(s.arm));
+  const labels = labelsOf(p, shown, fmt, size);
+  const unsaid = states
+    .filter((/** @type {any} */ s) => !shown.includes(s))
+    .map((/** @type {any} */ s) => ({ text: tell(fmt, "unsaid", { subject: stateName(s, fmt) }) }));
+  if (!vertices.length) unsaid.unshift({ text: tell(fmt, "unsaid", { subject: tell(fmt, "envelope.limits") }) });
+  const title = tell(fmt, "envelope");
+
+  const left = size.wide ? 92 : 74;
+  const right = size.wide ? 440 : 196;
+  const textAt = right + 26;
+  const width = size.width - textAt;
+  const high = 40;
+  const base = high + Math.max(size.wide ? 330 : 280, columnHeight(size, width, labels) - 10);
+
+  const points = [...vertices, ...shown];
+  const spreads = shown.map((/** @type {any} */ s) => (known(s.spread) ? s.spread : 0));
+  const arms = padded(
+    least([...points.map((v) => v.arm), ...shown.map((/** @type {any} */ s, /** @type {number} */ i) => s.arm - spreads[i])]),
+    greatest([...points.map((v) => v.arm), ...shown.map((/** @type {any} */ s, /** @type {number} */ i) => s.arm + spreads[i])]), 0.04,
+  );
+  const masses = padded(
+    least(points.map((v) => v.mass)), greatest([...points.map((v) => v.mass), p.cap, p.takeoff_limit]), 0.05,
+  );
+  const across = linear(arms, [left, right]);
+  const up = linear(masses, [base, high]);
+  const drawable = points.length > 0;
+
+  const scales = drawable ? [massScale(masses, up, left, fmt, size), armScale(arms, across, base, fmt, size)] : [];
+  const limits = [
+    vertices.length > 1
+      ? svg`<path class="pic-fill-plain" d="${vertices.map((/** @type {any} */ v, /** @type {number} */ i) =>
+          `${i ? "L" : "M"}${round(across(v.arm))} ${round(up(v.mass))}`).join("")}z"/>`
+      : [],
+    known(p.takeoff_limit) && drawable ? line(left, up(p.takeoff_limit), right, up(p.takeoff_limit), "pic-line-thick") : [],
+    known(p.cap) && drawable ? line(left, up(p.cap), right, up(p.cap), "pic-line-thick pic-dashed") : [],
+  ];
+  const way = shown.filter((/** @type {any} */ s) => WAY.test(String(s.state).replace(/^.*\./, "")));
+  const path = way.length > 1
+    ? svg`<path class="pic-line" d="${way.map((/** @type {any} */ s, /** @type {number} */ i) =>
+        `${i ? "L" : "M"}${round(across(s.arm))} ${round(up(s.mass))}`).join("")}"/>`
+    : [];
+  const dots = shown.map((/** @type {any} */ s) => dot(across(s.arm), up(s.mass), s.verdict,
+    known(s.spread) ? [across(s.arm - s.spread), across(s.arm + s.spread)] : null));
+  const placed = drawable
+    ? column(size, labels.map((l) => ({ ...l, at: l.at === null ? null : up(l.at), from: l.from === undefined ? right : across(l.from) + 8 })),
+        { x: textAt, width, low: high - 24, high: base + 4, from: right })
+    : { body: [], high: high };
+  const frame = drawable ? filled(boxOf(left, high, right, base), "pale") : [];
+  const list = paragraphs(size, 0, (drawable ? Math.max(base + size.line + 12, placed.high) : 0) + 8, size.width, unsaid);
+  const head = drawable ? words(size, 0, size.line / 2, [tell(fmt, "envelope.mass")], { tone: "faint" }) : [];
+  return {
+    height: list.bottom + 4,
+    body: [head, frame, limits, scales, placed.body, path, dots, list.body],
+    told: [title, ...labels.map((l) => l.text), ...unsaid.map((/** @type {any} */ u) => u.text)],
+  };
+}
+
+/** Labels at the mass [kg] and arm (`from`) [m] that they point to. @returns {Label[]} */
+function labelsOf(/** @type {any} */ p, /** @type {any[]} */ shown, /** @type {Format} */ fmt, /** @type {Size} */ size) {
+  /** @type {Label[]} */
+  const labels = [];
+  if (known(p.takeoff_limit)) labels.push({ at: p.takeoff_limit, text: tell(fmt, "envelope.takeoff_limit", { mass: p.takeoff_limit }) });
+  if (known(p.cap)) labels.push({ at: p.cap, text: tell(fmt, "envelope.cap", { mass: p.cap }) });
+  const states = [...shown].sort((a, b) => b.mass - a.mass).map((s) => {
+    const name = stateName(s, fmt);
+    const text = size.wide ? tell(fmt, "envelope.state", { name, mass: s.mass, arm: s.arm }) : tell(fmt, "envelope.state.short", { name, mass: s.mass });
+    const bad = s.verdict !== "yes";
+    return {
+      at: s.mass, from: s.arm, tone: /** @type {import("./parts.js").Tone} */ (s.verdict === "no" ? "accent" : bad ? "strong" : ""),
+      text: bad ? `${text}\n${fmt.say({ text: "picture.name", values: { name: s.verdict } })}` : text,
+    };
+  });
+  return [...labels, ...states].sort((a, b) => Number(b.at) - Number(a.at));
+}
+
+/** The name of a state: words of the catalogue, or as it was given. */
+function stateName(/** @type {any} */ s, /** @type {Format} */ fmt) {
+  return shortened(fmt.say({ text: "picture.name", values: { name: s.name ?? s.state } }), 26);
+}
+
+/** @returns {[number, number]} */
+function padded(/** @type {number} */ low, /** @type {number} */ high, /** @type {number} */ by) {
+  const room = (high - low) * by || Math.max(1e-3, Math.abs(high) * by);
+  return [low - room, high + room];
+}
+
+function massScale(/** @type {[number, number]} */ masses, /** @type {(x: number) => number} */ up, /** @type {number} */ left,
+  /** @type {Format} */ fmt, /** @type {Size} */ size) {
+  const marks = ticks(masses[0], masses[1], 5, unitSize(fmt, "mass"));
+  return marks.map(({ at, shown }, i) => [
+    line(left - 7, up(at), left, up(at)),
+    words(size, left - 11, up(at), i === marks.length - 1 ? `${shown} ${fmt.unit("mass")}` : String(shown), { tone: "faint", anchor: "end" }),
+  ]);
+}
+
+function armScale(/** @type {[number, number]} */ arms, /** @type {(x: number) => number} */ across, /** @type {number} */ base,
+  /** @type {Format} */ fmt, /** @type {Size} */ size) {
+  const marks = ticks(arms[0], arms[1], size.wide ? 4 : 2, unitSize(fmt, "arm"));
+  return [
+    marks.map(({ at, shown }, i) => [
+      line(across(at), base, across(at), base + 7),
+      words(size, across(at), base + 10 + size.line / 2, i === marks.length - 1 ? `${shown} ${fmt.unit("arm")}` : String(shown), { tone: "faint", anchor: "middle" }),
+    ]),
+  ];
+}
+
+/** A state: filled as its verdict is told, with the uncertainty of its arm as whiskers. */
+function dot(/** @type {number} */ x, /** @type {number} */ y, /** @type {string} */ verdict, /** @type {[number, number]|null} */ whiskers) {
+  const fill = verdict === "no" ? "accent" : fillOf(verdict);
+  const r = verdict === "no" ? 7.5 : 6.5;
+  return [
+    whiskers && whiskers[1] - whiskers[0] > 1
+      ? [line(whiskers[0], y, whiskers[1], y), line(whiskers[0], y - 5, whiskers[0], y + 5), line(whiskers[1], y - 5, whiskers[1], y + 5)]
+      : [],
+    svg`<circle class="pic-fill-${fill}" cx=${round(x)} cy=${round(y)} r=${r}/>`,
+    fill === "hatched" ? svg`<path class="pic-hatch" d="M${round(x - 5)} ${round(y + 3)}L${round(x + 3)} ${round(y - 5)}M${round(x - 3)} ${round(y + 5)}L${round(x + 5)} ${round(y - 3)}"/>` : [],
+  ];
+}

@@ -153,15 +153,20 @@ export function stripExtent(figures, obstacles = [], near = 0.35) {
   return { reach, extent, cut, near: obstacles.filter(isNear), far: obstacles.filter((o) => !isNear(o)) };
 }
 
+/** Where the mark of a measure stands when the bar leaves it there, so that the marks of a list stand in one line. */
+export const MARK = 0.86;
+
 /**
  * Bar and mark of a measure on [0, 1], both to the same scale from zero (or from the least, when one is negative).
+ * The mark stands at `MARK`; a bar that would run off moves the mark to the left and is never cut.
  * @param {number|null|undefined} needed @param {number|null|undefined} available
  */
 export function measureScale(needed, available) {
   const low = Math.min(0, least([needed, available], 0));
-  const high = Math.max(0, greatest([needed, available], 0));
-  if (!(known(needed) || known(available)) || high === low) {
-    return { zero: 0, needed: null, available: known(available) ? 0 : null, over: false };
+  const mark = Math.max(0, greatest([available], 0));
+  const high = Math.max(low + (mark - low) / MARK, greatest([needed], 0));
+  if (high === low) {
+    return { zero: 0, needed: known(needed) ? 0 : null, available: known(available) ? MARK : null, over: false };
   }
   const at = linear([low, high], [0, 1]);
   return {

@@ -4,7 +4,7 @@
 
 /** @type {[number, string][]} */
 const GROUPS = [
-  [235, " '’·"], [263, "il|j:;!I"], [305, "l()[].,"], [335, "{}"], [352, "/\\"], [390, "tr-*J³²"], [425, "f“”\"°_^"], [485, "z"],
+  [235, " \u00a0'’·"], [263, "il|j:;!I"], [305, "l()[].,"], [335, "{}"], [352, "/\\"], [390, "tr-*J³²"], [425, "f“”\"°_^"], [485, "z"],
   [507, "sv"], [537, "y?×"], [556, "ac+=±−–<>~"], [568, "ekoxé"], [583, "nu#T"], [598, "bdpqfFhLY"],
   [626, "gEZ"], [660, "0123456789PB"], [682, "KRSQVCX"], [712, "AUD&$O"], [760, "GHNQ"], [784, "w…"], [870, "m½@"],
   [890, "M"], [940, "%W"], [1000, "→"],
@@ -59,11 +59,11 @@ function wrapPart(/** @type {string} */ text, /** @type {(line: string) => boole
   return lines;
 }
 
-/** Words of a text, where "400 m", "1 480 m" and "× 1.33" count as one word. */
+/** Words of a text (parted by plain spaces; others hold together), where "400 m", "1 480 m" and "× 1.33" count as one word. */
 function keepUnits(/** @type {string} */ text) {
   /** @type {string[]} */
   const words = [];
-  for (const word of text.split(/\s+/).filter(Boolean)) {
+  for (const word of text.split(/[ \t\r]+/).filter(Boolean)) {
     const last = words[words.length - 1];
     const unit = /^(?:[a-zA-Z°%³²/]{1,3}|ft\/min|kg\/m³)[,;:.]?$/.test(word) && /[\d–]$/.test(last ?? "");
     const thousands = /^\d{3}\b/.test(word) && /(?:^|\s)[−-]?\d{1,3}$/.test(last ?? "");

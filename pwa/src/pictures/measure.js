@@ -1,7 +1,7 @@
 // The small picture of every measure: a bar of what is needed against a mark at what is available, to one scale.
 import { html, nothing, svg } from "lit";
 
-import { known, measureScale } from "./geometry.js";
+import { MARK, known, measureScale } from "./geometry.js";
 import { tell } from "./parts.js";
 
 const percent = (/** @type {number} */ x) => `${Math.round(x * 10000) / 100}%`;
@@ -15,9 +15,9 @@ const percent = (/** @type {number} */ x) => `${Math.round(x * 10000) / 100}%`;
 export function measureBar(measure, fmt) {
   const { needed, available, dimension } = measure;
   const at = measureScale(needed, available);
-  const mark = at.available ?? 1;
+  const mark = at.available ?? MARK;
   const bar = at.needed === null || at.available === null
-    ? svg`<rect class="pic-fill-dotted" x="0.5%" y="6" width=${percent(Math.max(0, mark - 0.01))} height="12"/>`
+    ? svg`<rect class="pic-fill-dotted" x="0.5%" y="6" width=${percent(Math.max(0, mark - 0.015))} height="12"/>`
     : stretch(at.zero, at.over ? mark : at.needed, "pic-measure-bar", 6, 12);
   const over = at.over ? stretch(mark, at.needed ?? mark, "pic-measure-over", 3, 18) : nothing;
   return html`<svg class="pic-measure" role="img" aria-label=${describe(fmt, needed, available, dimension)}>

@@ -168,7 +168,7 @@ export const boxOf = (/** @type {number} */ x0, /** @type {number} */ y0, /** @t
 
 /**
  * A rectangle filled in one of the ways that tell verdicts and kinds apart without colour.
- * @param {Box} box @param {"solid"|"plain"|"hatched"|"dots"|"dotted"|"accent"|"accent-hatched"|"pale"} fill
+ * @param {Box} box @param {"solid"|"plain"|"hatched"|"dots"|"dotted"|"accent"|"accent-hatched"|"pale"|"pale-solid"} fill
  */
 export function filled({ x, y, width, height }, fill) {
   const at = svg`<rect class="pic-fill-${fill}" x=${round(x)} y=${round(y)} width=${round(width)} height=${round(height)}/>`;
