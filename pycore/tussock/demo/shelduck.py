@@ -1,0 +1,404 @@
+"""Shelduck: the heavier, roomier one. Four seats or two and a big floor, 1000 kg, about 145 hp. Invented."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .figures import fig, guessed, measured, si
+from .tables import ALTITUDES, TEMPERATURES, climbs, distances
+
+MASSES = [760.0, 840.0, 920.0, 1000.0]
+
+
+def shelduck() -> dict[str, Any]:
+    return {
+        "version": 1,
+        "kind": "aeroplane",
+        "id": "shelduck",
+        "name": "Shelduck",
+        "registration": "SHE",
+        "class_of": "four-seater, nosewheel",
+        "datum": "Front face of the firewall",
+        "note": "Invented for the demo. Not any aeroplane that exists.",
+        "undercarriage": {
+            "layout": "nosewheel",
+            "main_arm": measured("1420 mm"),
+            "other_arm": measured("-150 mm"),
+        },
+        "wing": {"area": fig("16.9 m²"), "span": fig("11.2 m"), "height": measured("2.3 m")},
+        "engine": {
+            "name": "Six cylinders, direct drive",
+            "rated_power": fig("145 hp"),
+            "rated_rotation": fig("2700 rpm"),
+            "grades": ["avgas"],
+            "oil": {"mass": fig("7.2 kg"), "arm": fig("-420 mm")},
+        },
+        "propeller": {
+            "pitch_is": "fixed",
+            "name": "Metal, climb",
+            "diameter": fig("2.03 m"),
+            "rotation_limit": fig("2700 rpm"),
+        },
+        "seats": [
+            _seat("front-left", "Front left seat", "930 mm", True),
+            _seat("front-right", "Front right seat", "930 mm", True),
+            _seat("rear-left", "Rear left seat", "1800 mm", False),
+            _seat("rear-right", "Rear right seat", "1800 mm", False),
+        ],
+        "bays": _bays(),
+        "joint_limits": [
+            {
+                "id": "floor-and-bay",
+                "name": "Cargo floor and baggage bay together",
+                "stations": ["floor", "baggage"],
+                "mass_limit": fig("210 kg"),
+            }
+        ],
+        "tanks": [_tank("left-tank", "Left tank"), _tank("right-tank", "Right tank")],
+        "configurations": _configurations(),
+        "envelopes": [
+            {
+                "id": "normal",
+                "category": "normal",
+                "vertices": [
+                    {"mass": 620.0, "across": 0.860},
+                    {"mass": 620.0, "across": 1.200},
+                    {"mass": 1000.0, "across": 1.200},
+                    {"mass": 1000.0, "across": 0.980},
+                    {"mass": 840.0, "across": 0.860},
+                ],
+            }
+        ],
+        "limits": {"ramp": fig("1003 kg"), "takeoff": fig("1000 kg"), "landing": fig("1000 kg")},
+        "owner": {
+            "mass_caps": [
+                {"density_altitude": si("5000 ft"), "mass": 1000.0},
+                {"density_altitude": si("6500 ft"), "mass": 950.0},
+                {"density_altitude": si("9500 ft"), "mass": 900.0},
+            ],
+            "crosswind": guessed("15 kt"),
+            "tailwind": guessed("5 kt"),
+            "gust_spread": guessed("12 kt"),
+            "wind": guessed("30 kt"),
+        },
+        "flaps": _flaps(),
+        "speeds": {"manoeuvring": fig("94 kt"), "normal": fig("115 kt"), "never_exceed": fig("140 kt")},
+        "dial_first_mark": fig("35 kt"),
+        "performance": [_takeoff(), _landing(), _climb(), _known_landing(), _constants()],
+        "prefer": {"takeoff": "constants", "climb": "book-climb", "landing": "known-landing"},
+        "cruises": [
+            {
+                "id": "usual",
+                "name": "Usual",
+                "rotation": measured("2400 rpm"),
+                "speed": measured("98 kt"),
+                "speed_is": "true",
+                "flow": measured("28 L/h"),
+                "altitude_low": si("4000 ft"),
+                "altitude_high": si("9500 ft"),
+            }
+        ],
+        "fuel": {
+            "taxi_and_run_up": measured("4.0 L"),
+            "climb_flow": measured("38 L/h"),
+            "climb_speed": measured("70 kt"),
+            "descent_flow": measured("18 L/h"),
+            "descent_rate": measured("450 ft/min"),
+            "dip_error": measured("3.0 L"),
+        },
+        "run_up": {
+            "rotation": measured("2300 rpm"),
+            "pressure_altitude": si("4100 ft"),
+            "temperature": si("11 degC"),
+            "tachometer_error": measured("1 %"),
+        },
+        "turn_bank": si("40 deg"),
+        "quirks": [
+            {
+                "id": "nose",
+                "text": "Hold the nosewheel light from the first roll: the fork does not like stones.",
+                "at": ["lifts_off", "stops"],
+            },
+            {
+                "id": "tail-stand",
+                "text": "Tail stand in before anybody loads the bay behind.",
+                "at": ["balances", "fits"],
+            },
+            {
+                "id": "full-flap",
+                "text": "Full flap will not climb away with four aboard up here: decide early.",
+                "at": ["stops"],
+                "flap": "full",
+            },
+        ],
+    }
+
+
+def _seat(name: str, label: str, arm: str, controls: bool) -> dict[str, Any]:
+    return {
+        "id": name,
+        "name": label,
+        "arm": fig(arm),
+        "mass_limit": fig("120 kg"),
+        "height_sits_well": measured("1.86 m" if controls else "1.75 m"),
+        "height_fits": measured("1.96 m" if controls else "1.85 m"),
+        "width": measured("1.02 m"),
+        "bench": "front" if controls else "rear",
+        "controls": controls,
+        "takes": ["adult"] if controls else ["adult", "child_seat", "dog_crate"],
+    }
+
+
+def _bays() -> list[dict[str, Any]]:
+    return [
+        {
+            "id": "pocket",
+            "name": "Pocket between the front seats",
+            "arm": measured("1050 mm"),
+            "volume": measured("36 L"),
+            "length": measured("0.45 m"),
+            "width": measured("0.30 m"),
+            "height": measured("0.30 m"),
+            "longest": measured("0.50 m"),
+            "door": {"width": measured("0.45 m"), "height": measured("0.30 m")},
+            "mass_limit": fig("15 kg"),
+            "restraint": {"by": "locker", "rating": fig("15 kg")},
+            "packing_fraction": measured("0.90"),
+            "accessible_in_flight": True,
+        },
+        {
+            "id": "baggage",
+            "name": "Baggage bay",
+            "arm": measured("2380 mm"),
+            "volume": measured("340 L"),
+            "length": measured("0.68 m"),
+            "width": measured("0.92 m"),
+            "height": measured("0.62 m"),
+            "longest": measured("1.30 m"),
+            "door": {"width": measured("0.60 m"), "height": measured("0.52 m")},
+            "mass_limit": fig("54 kg"),
+            "floor_limit": fig("350 kg/m²"),
+            "restraint": {"by": "net", "rating": fig("60 kg"), "rings": 6},
+            "packing_fraction": measured("0.85"),
+        },
+        {
+            "id": "floor",
+            "name": "Cargo floor, rear seats out",
+            "arm": measured("1720 mm"),
+            "volume": measured("760 L"),
+            "length": measured("1.05 m"),
+            "width": measured("1.00 m"),
+            "height": measured("0.85 m"),
+            "longest": measured("2.10 m"),
+            "door": {"width": measured("0.88 m"), "height": measured("0.84 m")},
+            "mass_limit": fig("180 kg"),
+            "floor_limit": fig("500 kg/m²"),
+            "restraint": {"by": "net", "rating": fig("200 kg"), "rings": 10},
+            "packing_fraction": measured("0.85"),
+            "accessible_in_flight": True,
+        },
+    ]
+
+
+def _tank(name: str, label: str) -> dict[str, Any]:
+    return {"id": name, "name": label, "arm": fig("1220 mm"), "usable": fig("70 L"), "unusable": fig("4 L")}
+
+
+def _configurations() -> list[dict[str, Any]]:
+    return [
+        {
+            "id": "four-seats",
+            "name": "Four seats",
+            "category": "normal",
+            "weighing": {
+                "by": "scales",
+                "date": "2025-10-02",
+                "includes_oil": True,
+                "includes_unusable_fuel": False,
+                "note": "Level, tanks drained, tail stand out.",
+                "scales": [
+                    {"name": "Nosewheel", "arm": measured("-150 mm"), "reading": measured("188.0 kg")},
+                    {"name": "Left wheel", "arm": measured("1420 mm"), "reading": measured("236.4 kg")},
+                    {"name": "Right wheel", "arm": measured("1420 mm"), "reading": measured("235.6 kg")},
+                ],
+            },
+            "bays_out": ["floor"],
+        },
+        {
+            "id": "two-seats",
+            "name": "Two seats and the floor",
+            "category": "normal",
+            "based_on": "four-seats",
+            "changes": [
+                {"id": "seats", "name": "Rear seats", "mass": measured("-17.5 kg"), "arm": fig("1830 mm")},
+                {
+                    "id": "boards",
+                    "name": "Floor boards and net",
+                    "mass": measured("4.2 kg"),
+                    "arm": fig("1720 mm"),
+                },
+            ],
+            "seats_out": ["rear-left", "rear-right"],
+        },
+        {
+            "id": "bush",
+            "name": "Two seats, bush tyres",
+            "category": "normal",
+            "based_on": "two-seats",
+            "changes": [
+                {"id": "tyres", "name": "Bush tyres", "mass": measured("14.0 kg"), "arm": measured("980 mm")}
+            ],
+            "seats_out": ["rear-left", "rear-right"],
+            "takeoff_factor": measured("1.05"),
+            "landing_factor": measured("1.02"),
+            "climb_loss": measured("25 ft/min"),
+        },
+    ]
+
+
+def _flaps() -> list[dict[str, Any]]:
+    errors = {"up": (7.0, 5.0, 3.0, 1.5, 0.5, 0.0), "ten": (6.5, 4.5, 2.5, 1.0), "full": (6.0, 4.0, 2.0, 0.5)}
+
+    def correction(name: str) -> list[dict[str, float]]:
+        dial = (25.0, 35.0, 45.0, 60.0, 85.0, 140.0)
+        return [
+            {"indicated": si(f"{shown} kt"), "calibrated": si(f"{shown + error} kt")}
+            for shown, error in zip(dial, errors[name], strict=False)
+        ]
+
+    return [
+        {
+            "id": "up",
+            "name": "Flap up",
+            "angle": 0.0,
+            "stall": fig("48 kt"),
+            "stall_mass": fig("1000 kg"),
+            "correction": correction("up"),
+            "used_for": ["cruise"],
+            "climb_speed": fig("65 kt"),
+        },
+        {
+            "id": "ten",
+            "name": "Flap 10",
+            "angle": si("10 deg"),
+            "stall": fig("44 kt"),
+            "stall_mass": fig("1000 kg"),
+            "limit_speed": fig("96 kt"),
+            "correction": correction("ten"),
+            "used_for": ["takeoff"],
+            "lift_off_factor": fig("1.10"),
+            "at_50ft_factor": fig("1.20"),
+            "touchdown_factor": measured("1.10"),
+            "climb_speed": fig("62 kt"),
+        },
+        {
+            "id": "full",
+            "name": "Full flap",
+            "angle": si("40 deg"),
+            "stall": fig("41 kt"),
+            "stall_mass": fig("1000 kg"),
+            "limit_speed": fig("85 kt"),
+            "correction": correction("full"),
+            "used_for": ["landing"],
+            "touchdown_factor": measured("1.10"),
+            "climb_speed": fig("56 kt"),
+        },
+    ]
+
+
+def _takeoff() -> dict[str, Any]:
+    return {
+        "source": "book_distance",
+        "id": "book-takeoff",
+        "name": "Book, take-off, flap 10",
+        "phase": "takeoff",
+        "flap": "ten",
+        "mass_axis": MASSES,
+        "altitude_axis": ALTITUDES,
+        "temperature_axis": TEMPERATURES,
+        "surface": "paved_dry",
+        "roll": distances(MASSES, 1000.0, 230.0, 2.4, 2.5),
+        "over_50ft": distances(MASSES, 1000.0, 500.0, 2.5, 3.3),
+    }
+
+
+def _landing() -> dict[str, Any]:
+    return {
+        "source": "book_distance",
+        "id": "book-landing",
+        "name": "Book, landing, full flap",
+        "phase": "landing",
+        "flap": "full",
+        "mass_axis": MASSES,
+        "altitude_axis": ALTITUDES,
+        "temperature_axis": TEMPERATURES,
+        "surface": "paved_dry",
+        "roll": distances(MASSES, 1000.0, 130.0, 1.0, 1.0),
+        "over_50ft": distances(MASSES, 1000.0, 320.0, 0.6, 0.7),
+    }
+
+
+def _climb() -> dict[str, Any]:
+    return {
+        "source": "book_climb",
+        "id": "book-climb",
+        "name": "Book, climb",
+        "mass_axis": MASSES,
+        "altitude_axis": ALTITUDES,
+        "temperature_axis": TEMPERATURES,
+        "speed": fig("65 kt"),
+        "rate": climbs(MASSES, 1000.0, 650.0, 1250.0, 1850.0),
+    }
+
+
+def _known_landing() -> dict[str, Any]:
+    return {
+        "source": "known_distance",
+        "id": "known-landing",
+        "name": "Measured at Larkfield, two aboard",
+        "phase": "landing",
+        "flap": "full",
+        "technique": "usual",
+        "roll": measured("135 m", "12 m"),
+        "over_50ft": measured("330 m", "30 m"),
+        "conditions": {
+            "mass": measured("890 kg"),
+            "pressure_altitude": si("4500 ft"),
+            "temperature": si("16 degC"),
+            "headwind": 0.0,
+            "surface": "grass_short_dry",
+            "slope": 0.0,
+        },
+    }
+
+
+def _constants() -> dict[str, Any]:
+    return {
+        "source": "constants",
+        "id": "constants",
+        "name": "Own constants",
+        "rated_torque": fig("382 N m"),
+        "torque_cutoff": fig("0.12"),
+        "propeller_slope": measured("1.69"),
+        "propeller_intercept": measured("-0.027"),
+        "zero_lift_drag": measured("0.046"),
+        "efficiency": measured("0.72"),
+        "flap_drag": [
+            {"flap": "ten", "drag_increment": measured("0.006")},
+            {"flap": "full", "drag_increment": measured("0.045")},
+        ],
+        "static_thrust": measured("1950 N", "70 N"),
+        "roll_lift": measured("0.45"),
+        "roll_drag": measured("0.076"),
+        "landing_roll_lift": measured("0.30"),
+        "landing_roll_drag": measured("0.115"),
+        "idle_thrust": measured("90 N"),
+        "approach_gradient": measured("0.120"),
+        "float_factor": measured("1.05"),
+        "friction": [
+            {"surface": "gravel_dry", "rolling": measured("0.045"), "braked": measured("0.22")},
+            {"surface": "earth_dry", "rolling": measured("0.050"), "braked": measured("0.22")},
+            {"surface": "grass_short_dry", "rolling": measured("0.060"), "braked": measured("0.20")},
+        ],
+        "technique": "usual",
+    }
