@@ -17,8 +17,15 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
   const across = linear([0, most || 1], [1, size.width - 4]);
   /** @type {string[]} */
   const told = [tell(fmt, "bays")];
-  let y = 0;
   const body = [];
+  let y = 0;
+  if (p.bays == null) {
+    const text = tell(fmt, "unsaid", { subject: tell(fmt, "bays.name") });
+    const none = paragraph(size, 0, y, size.width, text);
+    body.push(none.body);
+    told.push(text);
+    y = none.bottom + 6;
+  }
   for (const bay of bays) {
     const drawn = drawBay(bay, across, fmt, size, y);
     body.push(drawn.body);
@@ -36,11 +43,10 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
 
 function drawBay(/** @type {any} */ bay, /** @type {(x: number) => number} */ across, /** @type {Format} */ fmt,
   /** @type {Size} */ size, /** @type {number} */ top) {
-  const said = (/** @type {unknown} */ x, /** @type {string} */ dimension) => (known(x) ? fmt.q(x, dimension) : tell(fmt, "cant_say"));
   const over = known(bay.volume) && known(bay.volume_used) ? bay.volume_used - bay.volume : 0;
   const heavy = known(bay.mass) && known(bay.mass_limit) ? bay.mass - bay.mass_limit : 0;
-  const space = tell(fmt, "bays.space", { used: said(bay.volume_used, "bulk"), volume: said(bay.volume, "bulk") });
-  const weight = tell(fmt, "bays.mass", { mass: said(bay.mass, "mass"), limit: said(bay.mass_limit, "mass") });
+  const space = partOf(fmt, "space", bay.volume_used, bay.volume, "bulk");
+  const weight = partOf(fmt, "mass", bay.mass, bay.mass_limit, "mass");
   const tooMuch = over > 0 ? tell(fmt, "bays.over", { over: fmt.q(over, "bulk") }) : "";
   const tooHeavy = heavy > 0 ? tell(fmt, "bays.over", { over: fmt.q(heavy, "mass") }) : "";
   const name = shortened(bay.name, 34);
@@ -57,11 +63,23 @@ function drawBay(/** @type {any} */ bay, /** @type {(x: number) => number} */ ac
   body.push(second.body, massBar(bay, size, second.bottom + 4));
   return {
     body, bottom: second.bottom + 18,
-    told: [`${bay.name ?? ""}: ${joined(space, tooMuch)}; ${joined(weight, tooHeavy)}`],
+    told: [tell(fmt, "bays.told", { name: String(bay.name ?? ""), space: joined(space, tooMuch), mass: joined(weight, tooHeavy) }),
+      (bay.items ?? []).map((/** @type {any} */ i) => (known(i.volume) ? tell(fmt, "fuel.part", { name: String(i.name ?? ""), volume: i.volume })
+        : tell(fmt, "unsaid", { subject: String(i.name ?? "") }))).join(", ")],
   };
 }
 
-const joined = (/** @type {string} */ a, /** @type {string} */ b) => (b ? `${a}: ${b}` : a);
+/** So much of so much, as far as it can be said. */
+function partOf(/** @type {Format} */ fmt, /** @type {string} */ what, /** @type {unknown} */ used, /** @type {unknown} */ has,
+  /** @type {string} */ dimension) {
+  const subject = tell(fmt, `bays.${what}`);
+  if (!known(used) && !known(has)) return tell(fmt, "unsaid", { subject });
+  if (!known(used)) return tell(fmt, "bays.has_only", { subject, has: fmt.q(Number(has), dimension) });
+  if (!known(has)) return tell(fmt, "bays.used_only", { subject, used: fmt.q(used, dimension) });
+  return tell(fmt, "bays.of", { subject, used: fmt.q(used, dimension), has: fmt.q(has, dimension) });
+}
+
+const joined = (/** @type {string} */ a, /** @type {string} */ b) => (b ? `${a}, ${b}` : a);
 
 /** Items one beside the other, each as wide as its litres, the bulkiest first; the part past the edge is set off. */
 function blocks(/** @type {any} */ bay, /** @type {(x: number) => number} */ across, /** @type {number} */ high,
@@ -79,14 +97,13 @@ function blocks(/** @type {any} */ bay, /** @type {(x: number) => number} */ acr
     const [from, to] = [at, at + item.volume * squeeze];
     at = to;
     const inside = Math.min(to, edge);
-    if (inside > from) body.push(filled(boxOf(across(from), high + 4, across(inside), low - 4), "pale-solid"));
-    if (to > edge) body.push(filled(boxOf(across(Math.max(from, edge)), high + 4, across(to), low - 4), "accent-hatched"));
-    const name = String(item.name ?? "");
-    const room = across(to) - across(from) - 10;
-    const label = cutTo(name, room, size.font);
-    if (label) body.push(words(size, (across(from) + across(to)) / 2, (high + low) / 2, label, { anchor: "middle" }));
+    if (inside > from) body.push(filled(boxOf(across(from) + 1.5, high + 4, across(inside) - 1.5, low - 4), "solid"));
+    if (to > edge) body.push(filled(boxOf(across(Math.max(from, edge)) + 1.5, high + 4, across(to) - 1.5, low - 4), "accent-hatched"));
+    // The name stands in the part that is inside, on ink; past the edge the words above say what is too much.
+    const label = inside > from ? cutTo(String(item.name ?? ""), across(inside) - across(from) - 10, size.font) : "";
+    if (label) body.push(words(size, (across(from) + across(inside)) / 2, (high + low) / 2, label, { anchor: "middle", tone: "reversed" }));
   }
-  if (!items.length && used > 0) body.push(filled(boxOf(across(0), high + 4, across(Math.min(used, edge)), low - 4), "pale-solid"));
+  if (!items.length && used > 0) body.push(filled(boxOf(across(0), high + 4, across(Math.min(used, edge)), low - 4), "solid"));
   return body;
 }
 

@@ -1,13 +1,15 @@
 // The way out: what is flown against what is needed, over what stands in the way; and the valley from above.
 import { svg } from "lit";
 
-import { exaggeration, greatest, known, linear, round, rows, ticks } from "./geometry.js";
+import { exaggeration, greatest, hang, known, linear, round, ticks } from "./geometry.js";
 import { widthOf, wrap } from "./lettering.js";
 import { both, boxOf, filled, isBold, line, orUnsaid, paragraphs, shortened, tell, unitSize, words } from "./parts.js";
 
 /** @typedef {import("./parts.js").Format} Format @typedef {import("./parts.js").Size} Size */
 
 const MOST_NAMED = 4;
+/** Shown of the way out where nothing stands on it: one nautical mile. [m] */
+const ALONE = 1852;
 
 /** @param {any} answer @param {Format} fmt */
 export function climbPicture(answer, fmt) {
@@ -36,7 +38,8 @@ function fromTheSide(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type 
   const obstacles = [...(p.obstacles ?? [])].sort((a, b) => rank(a) - rank(b));
   const standing = obstacles.filter((o) => known(o.distance) && known(o.height) && o.distance >= 0);
   const points = (p.points ?? []).filter((/** @type {any} */ q) => known(q.distance) && known(q.height));
-  const reach = greatest([...standing.map((o) => o.distance * 1.06), ...points.map((/** @type {any} */ q) => q.distance)], 0);
+  const flat = known(p.gradient) || known(p.needed) ? ALONE : 0;
+  const reach = greatest([...standing.map((o) => o.distance * 1.06), ...points.map((/** @type {any} */ q) => q.distance)], 0) || flat;
   const named = labelsFor(obstacles, fmt);
   const told = named.map((n) => n.text);
   if (!(reach > 0)) {
@@ -55,13 +58,14 @@ function fromTheSide(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type 
   const drawn = Math.min((high - low) * scale * times, room * 1.5);
 
   // labels first: they hang above, in as many rows as they need
-  const set = named.filter((n) => n.at !== null).map((n) => {
-    const lines = wrap(n.text, Math.min(size.width, 300), size.font, isBold(n.tone));
-    const width = Math.max(...lines.map((l) => widthOf(l, size.font, isBold(n.tone))));
-    const left = Math.min(Math.max(across(/** @type {number} */ (n.at)) - 8, 0), size.width - width);
-    return { ...n, lines, left, right: left + width };
+  const wrapped = named.filter((n) => n.at !== null).map((n) => {
+    const at = across(Number(n.at));
+    const lines = wrap(n.text, Math.min(300, Math.max(at, size.width - at)), size.font, isBold(n.tone));
+    return { ...n, lines, at, size: Math.max(...lines.map((l) => widthOf(l, size.font, isBold(n.tone)))) };
   });
-  const row = rows(set, 12);
+  const boxes = hang(wrapped, size.width, 10);
+  const set = wrapped.map((n, i) => ({ ...n, left: boxes[i].left }));
+  const row = boxes.map((b) => b.row);
   const depth = row.map((r) => Math.max(...set.filter((_, i) => row[i] === r).map((s) => s.lines.length)) * size.line + 6);
   const above = (/** @type {number} */ r) => row.reduce((sum, other, i) => (other > r && row.indexOf(other) === i ? sum + depth[i] : sum), 0);
   const heights = row.map((r) => top + above(r));
@@ -75,7 +79,7 @@ function fromTheSide(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type 
   set.forEach((n, i) => {
     const o = n.obstacle;
     body.push(svg`<path class="pic-leader ${n.tone === "accent" ? "pic-line-accent" : "pic-line-faint"}"
-      d="M${round(across(o.distance))} ${round(up(o.height) - 2)}V${round(heights[i] + n.lines.length * size.line)}"/>`);
+      d="M${round(n.at)} ${round(up(o.height) - 2)}V${round(heights[i] + n.lines.length * size.line)}"/>`);
   });
   for (const o of standing) {
     const [x, foot, tip] = [across(o.distance), Math.max(up(0), up(o.height)), up(o.height)];
@@ -95,6 +99,7 @@ function fromTheSide(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type 
   ]);
   const key = paragraphs(size, 0, scaleY + 12 + size.line, size.width, [
     { text: tell(fmt, times > 1 ? "climb.key.times" : "climb.key.true", { times: String(times) }), tone: "faint" },
+    ...(standing.some((o) => known(o.needed_height)) ? [{ text: tell(fmt, "climb.key.bar"), tone: /** @type {"faint"} */ ("faint") }] : []),
     ...named.filter((n) => n.at === null),
   ]);
   return { body: [body, along, key.body], bottom: key.bottom, told };

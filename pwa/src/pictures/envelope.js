@@ -2,7 +2,7 @@
 import { svg } from "lit";
 
 import { greatest, known, least, linear, round, ticks } from "./geometry.js";
-import { both, boxOf, column, columnHeight, fillOf, filled, line, paragraphs, shortened, tell, unitSize, words } from "./parts.js";
+import { both, boxOf, column, columnHeight, fillOf, filled, line, paragraphs, shortened, tell, unitName, unitSize, words } from "./parts.js";
 
 /** @typedef {import("./parts.js").Format} Format @typedef {import("./parts.js").Size} Size
  * @typedef {import("./parts.js").Label} Label */
@@ -26,11 +26,11 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
   if (!vertices.length) unsaid.unshift({ text: tell(fmt, "unsaid", { subject: tell(fmt, "envelope.limits") }) });
   const title = tell(fmt, "envelope");
 
-  const left = size.wide ? 92 : 74;
-  const right = size.wide ? 440 : 196;
-  const textAt = right + 26;
+  const left = size.wide ? 64 : 52;
+  const right = size.wide ? 440 : 190;
+  const textAt = right + 22;
   const width = size.width - textAt;
-  const high = 40;
+  const high = size.line + 10;
   const base = high + Math.max(size.wide ? 330 : 280, columnHeight(size, width, labels) - 10);
 
   const points = [...vertices, ...shown];
@@ -64,11 +64,11 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
     known(s.spread) ? [across(s.arm - s.spread), across(s.arm + s.spread)] : null));
   const placed = drawable
     ? column(size, labels.map((l) => ({ ...l, at: l.at === null ? null : up(l.at), from: l.from === undefined ? right : across(l.from) + 8 })),
-        { x: textAt, width, low: high - 24, high: base + 4, from: right })
+        { x: textAt, width, low: 0, high: base + size.line + 12, from: right })
     : { body: [], high: high };
   const frame = drawable ? filled(boxOf(left, high, right, base), "pale") : [];
-  const list = paragraphs(size, 0, (drawable ? Math.max(base + size.line + 12, placed.high) : 0) + 8, size.width, unsaid);
-  const head = drawable ? words(size, 0, size.line / 2, [tell(fmt, "envelope.mass")], { tone: "faint" }) : [];
+  const list = paragraphs(size, 0, (drawable ? Math.max(base + 2 * size.line + 14, placed.high) : 0) + 8, size.width, unsaid);
+  const head = drawable ? words(size, 0, size.line / 2, tell(fmt, "envelope.mass", { unit: unitName(fmt, "mass") }), { tone: "faint" }) : [];
   return {
     height: list.bottom + 4,
     body: [head, frame, limits, scales, placed.body, path, dots, list.body],
@@ -84,11 +84,12 @@ function labelsOf(/** @type {any} */ p, /** @type {any[]} */ shown, /** @type {F
   if (known(p.cap)) labels.push({ at: p.cap, text: tell(fmt, "envelope.cap", { mass: p.cap }) });
   const states = [...shown].sort((a, b) => b.mass - a.mass).map((s) => {
     const name = stateName(s, fmt);
-    const text = size.wide ? tell(fmt, "envelope.state", { name, mass: s.mass, arm: s.arm }) : tell(fmt, "envelope.state.short", { name, mass: s.mass });
+    const text = size.wide ? tell(fmt, "envelope.state", { name, mass: s.mass, arm: s.arm }) : name;
     const bad = s.verdict !== "yes";
+    const verdict = fmt.say({ text: "picture.name", values: { name: s.verdict ?? "" } });
     return {
       at: s.mass, from: s.arm, tone: /** @type {import("./parts.js").Tone} */ (s.verdict === "no" ? "accent" : bad ? "strong" : ""),
-      text: bad ? `${text}\n${fmt.say({ text: "picture.name", values: { name: s.verdict } })}` : text,
+      text: bad ? tell(fmt, "envelope.judged", { state: text, verdict }) : text,
     };
   });
   return [...labels, ...states].sort((a, b) => Number(b.at) - Number(a.at));
@@ -108,9 +109,9 @@ function padded(/** @type {number} */ low, /** @type {number} */ high, /** @type
 function massScale(/** @type {[number, number]} */ masses, /** @type {(x: number) => number} */ up, /** @type {number} */ left,
   /** @type {Format} */ fmt, /** @type {Size} */ size) {
   const marks = ticks(masses[0], masses[1], 5, unitSize(fmt, "mass"));
-  return marks.map(({ at, shown }, i) => [
+  return marks.map(({ at, shown }) => [
     line(left - 7, up(at), left, up(at)),
-    words(size, left - 11, up(at), i === marks.length - 1 ? `${shown} ${fmt.unit("mass")}` : String(shown), { tone: "faint", anchor: "end" }),
+    words(size, left - 11, up(at), String(shown), { tone: "faint", anchor: "end" }),
   ]);
 }
 
@@ -118,10 +119,11 @@ function armScale(/** @type {[number, number]} */ arms, /** @type {(x: number) =
   /** @type {Format} */ fmt, /** @type {Size} */ size) {
   const marks = ticks(arms[0], arms[1], size.wide ? 4 : 2, unitSize(fmt, "arm"));
   return [
-    marks.map(({ at, shown }, i) => [
+    marks.map(({ at, shown }) => [
       line(across(at), base, across(at), base + 7),
-      words(size, across(at), base + 10 + size.line / 2, i === marks.length - 1 ? `${shown} ${fmt.unit("arm")}` : String(shown), { tone: "faint", anchor: "middle" }),
+      words(size, across(at), base + 10 + size.line / 2, String(shown), { tone: "faint", anchor: "middle" }),
     ]),
+    words(size, 0, base + 12 + size.line * 1.5, tell(fmt, "envelope.arm", { unit: unitName(fmt, "arm") }), { tone: "faint" }),
   ];
 }
 
@@ -133,6 +135,7 @@ function dot(/** @type {number} */ x, /** @type {number} */ y, /** @type {string
     whiskers && whiskers[1] - whiskers[0] > 1
       ? [line(whiskers[0], y, whiskers[1], y), line(whiskers[0], y - 5, whiskers[0], y + 5), line(whiskers[1], y - 5, whiskers[1], y + 5)]
       : [],
+    fill === "dotted" ? svg`<circle class="pic-backing" cx=${round(x)} cy=${round(y)} r=${r}/>` : [],
     svg`<circle class="pic-fill-${fill}" cx=${round(x)} cy=${round(y)} r=${r}/>`,
     fill === "hatched" ? svg`<path class="pic-hatch" d="M${round(x - 5)} ${round(y + 3)}L${round(x + 3)} ${round(y - 5)}M${round(x - 3)} ${round(y + 5)}L${round(x + 5)} ${round(y - 3)}"/>` : [],
   ];

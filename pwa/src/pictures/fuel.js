@@ -56,6 +56,7 @@ function stacked(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Siz
   const unsaid = needs.filter((/** @type {any} */ f) => !said.includes(f)).map((/** @type {any} */ f) => ({ text: tell(fmt, "unsaid", { subject: tell(fmt, `fuel.${f.part}`) }) }));
   if (!known(spare)) unsaid.push({ text: tell(fmt, "unsaid", { subject: tell(fmt, "fuel.spare") }) });
 
+  if (!known(p.usable) && !complete) unsaid.unshift(...labels.splice(0).map((l) => ({ text: l.text })));
   const most = greatest([p.usable, aboard, sum], 0);
   const [left, right] = size.wide ? [60, 190] : [8, 88];
   const textAt = right + 26;
@@ -68,7 +69,8 @@ function stacked(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Siz
   const body = [];
   if (known(p.usable)) body.push(filled(boxOf(left, up(0), right, up(p.usable)), "plain"));
   else body.push(filled(boxOf(left, base, right, high), "dotted"));
-  for (const b of blocks) if (b.to > b.from) body.push(filled(boxOf(inner[0], up(b.from), inner[1], up(b.to)), b.fill));
+  // Parts have no scale where neither the tanks nor the whole need is known: then words alone.
+  if (known(p.usable) || complete) for (const b of blocks) if (b.to > b.from) body.push(filled(boxOf(inner[0], up(b.from), inner[1], up(b.to)), b.fill));
   if (missing && aboard !== null) {
     body.push(svg`<rect class="pic-missing" x=${inner[0]} y=${round(up(sum))} width=${inner[1] - inner[0]} height=${round(Math.abs(up(aboard) - up(sum)))}/>`);
     body.push(line(left - 6, up(aboard), right, up(aboard), "pic-line-thick"));
@@ -76,7 +78,7 @@ function stacked(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Siz
     body.push(filled(boxOf(inner[0], up(sum), inner[1], up(aboard)), "dotted"));
     body.push(line(left - 6, up(aboard), right, up(aboard), "pic-line-thick"));
   }
-  const placed = column(size, sorted.map((l) => ({ ...l, at: up(Number(l.at)) })), { x: textAt, width, low: high - 12, high: base + 12, from: right });
+  const placed = column(size, sorted.map((l) => ({ ...l, at: up(Number(l.at)), from: known(p.usable) && Number(l.at) > p.usable ? inner[1] : right })), { x: textAt, width, low: high - 12, high: base + 12, from: right });
   const list = paragraphs(size, 0, Math.max(base, placed.high) + (unsaid.length ? 8 : 0), size.width, unsaid);
   return { body: [body, placed.body, list.body], bottom: list.bottom, told: [...labels.map((l) => l.text), ...unsaid.map((/** @type {any} */ u) => u.text)] };
 }
@@ -116,7 +118,7 @@ function daylight(/** @type {any} */ day, /** @type {Format} */ fmt, /** @type {
   if (at.departure !== null && at.arrival !== null) body.push(filled(boxOf(at.departure, y - 4, at.arrival, y + 4), late ? "accent" : "solid"));
   const above = put(placed.filter((l) => l.name === "departure" || l.name === "arrival"), across, y, -1, size);
   const below = put(placed.filter((l) => l.name === "latest" || l.name === "sunset"), across, y, 1, size);
-  const list = paragraphs(size, 0, y + size.line + 26, size.width, unsaid);
+  const list = paragraphs(size, 0, y + (times[2].at === null && times[3].at === null ? 12 : size.line + 26), size.width, unsaid);
   return { body: [body, above, below, list.body], bottom: list.bottom, told };
 }
 

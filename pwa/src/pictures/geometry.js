@@ -89,18 +89,30 @@ export function spread(labels, low = -Infinity, high = Infinity, gap = 0) {
 }
 
 /**
- * Rows for labels that hang over a line of marks: the first row in which each finds room beside those placed before.
- * @param {{left: number, right: number}[]} boxes @returns {number[]} row of each, 0 first
+ * Labels that hang over marks on a line, each with a leader down to its mark: those of the left half run to the right
+ * of their mark, the others to the left. A label stands in a row above all whose box or leader it would meet.
+ * @param {{at: number, size: number}[]} labels mark, and width that the label takes [px]
+ * @returns {{left: number, right: number, row: number}[]} rows from 0, the lowest, up
  */
-export function rows(boxes, gap = 0) {
-  /** @type {{left: number, right: number}[][]} */
-  const taken = [];
-  return boxes.map((box) => {
-    let row = 0;
-    while ((taken[row] ?? []).some((other) => box.left < other.right + gap && other.left < box.right + gap)) row++;
-    (taken[row] ??= []).push(box);
-    return row;
+export function hang(labels, /** @type {number} */ width, gap = 0, lead = 8) {
+  const boxes = labels.map(({ at, size }) => {
+    const left = at < width / 2 ? Math.max(0, at - lead) : Math.min(width, at + lead) - size;
+    return { left, right: left + size, row: 0 };
   });
+  const order = labels.map((_, i) => i);
+  const early = order.filter((i) => labels[i].at < width / 2).sort((a, b) => labels[b].at - labels[a].at);
+  const late = order.filter((i) => labels[i].at >= width / 2).sort((a, b) => labels[a].at - labels[b].at);
+  /** @type {number[]} */
+  const placed = [];
+  for (const i of [...early, ...late]) {
+    const box = boxes[i];
+    const met = placed.filter((j) =>
+      (box.left < boxes[j].right + gap && boxes[j].left < box.right + gap) ||
+      (labels[j].at > box.left - gap && labels[j].at < box.right + gap));
+    box.row = met.length ? 1 + Math.max(...met.map((j) => boxes[j].row)) : 0;
+    placed.push(i);
+  }
+  return boxes;
 }
 
 /** Slanting lines that fill a rectangle, as the `d` of a path. A path needs no pattern, hence no id to clash. */

@@ -8,7 +8,7 @@ import { widthOf, wrap } from "./lettering.js";
 
 /**
  * @typedef {{ wide: boolean, width: number, font: number, line: number }} Size
- * @typedef {"strong"|"accent"|"faint"|""} Tone
+ * @typedef {"strong"|"accent"|"faint"|"reversed"|""} Tone
  * @typedef {{ text: string, at: number|null, tone?: Tone, from?: number }} Label `at`: where it points to; null: nowhere
  * @typedef {{ q: (value: number, dimension: string) => string, unit: (dimension: string) => any,
  *   say: (message: { text: string, values?: Record<string, any> }) => string }} Format
@@ -168,7 +168,7 @@ export const boxOf = (/** @type {number} */ x0, /** @type {number} */ y0, /** @t
 
 /**
  * A rectangle filled in one of the ways that tell verdicts and kinds apart without colour.
- * @param {Box} box @param {"solid"|"plain"|"hatched"|"dots"|"dotted"|"accent"|"accent-hatched"|"pale"|"pale-solid"} fill
+ * @param {Box} box @param {"solid"|"plain"|"hatched"|"dots"|"dotted"|"accent"|"accent-hatched"|"pale"} fill
  */
 export function filled({ x, y, width, height }, fill) {
   const at = svg`<rect class="pic-fill-${fill}" x=${round(x)} y=${round(y)} width=${round(width)} height=${round(height)}/>`;
@@ -187,5 +187,4 @@ export const fillOf = (verdict) =>
 export const line = (/** @type {number} */ x0, /** @type {number} */ y0, /** @type {number} */ x1, /** @type {number} */ y1, kind = "") =>
   svg`<path class="pic-line ${kind}" d="M${round(x0)} ${round(y0)}L${round(x1)} ${round(y1)}"/>`;
 
-/** The size in SI of the unit in which a dimension is shown (lengths and masses: units without an offset). */
-export { unitSize } from "./units.js";
+export { unitName, unitSize } from "./units.js";

@@ -14,3 +14,9 @@ export function unitSize(fmt, dimension) {
     return 1;
   }
 }
+
+/** The unit in which a dimension is shown, as it is written. @param {{ unit: (dimension: string) => any }} fmt @param {string} dimension */
+export function unitName(fmt, dimension) {
+  const unit = fmt.unit(dimension);
+  return String(typeof unit === "string" ? unit : (unit?.unit ?? ""));
+}
