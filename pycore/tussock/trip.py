@@ -10,6 +10,7 @@ from .documents.trip import Leg
 from .errors import Refused
 from .questions.answer import message, worst
 from .questions.asking import ask
+from .questions.drivers import add_drivers
 
 
 def chosen_trip(bundle: Bundle, name: str | None) -> Trip:
@@ -52,7 +53,11 @@ def answer(accepted: Accepted, trip: str | None, leg: str | None, now: datetime)
     bundle = accepted.bundle
     chosen = chosen_trip(bundle, trip)
     legs = [chosen_leg(chosen, leg)] if leg else chosen.legs
-    found = [ask(bundle, chosen, one, now).as_dict() for one in legs]
+    found = []
+    for one in legs:
+        asked = ask(bundle, chosen, one, now)
+        add_drivers(asked)
+        found.append(asked.as_dict())
     odd = [
         message(warned.text, **warned.values) | {"document": warned.document, "path": warned.path}
         for warned in accepted.warnings

@@ -24,7 +24,7 @@ def at_most(verdict: str, cap: str) -> str:
     return min(verdict, cap, key=RANK.__getitem__)
 
 
-def message(text: str, **values: Any) -> dict[str, Any]:
+def message(text: str, /, **values: Any) -> dict[str, Any]:
     """A message of the text catalogue with its values; numbers that cannot be said become None."""
     return {"text": text, "values": {key: plain(value) for key, value in values.items()}}
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from ..documents.aeroplane import Envelope
 from ..sums.loading import addable_mass, envelope_margins, main_wheel_load
-from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message
+from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
 from .flight import Flight
 from .masses import Masses, State
@@ -90,16 +90,15 @@ def _masses(
             )
     caps = plane.owner.mass_caps
     if caps and "takeoff" in states:
-        heights = [cap.density_altitude for cap in caps]
         if math.isnan(density_altitude):
             answer.measures.append(cant_say("mass_cap", "kg", "mass", message("missing.density_altitude")))
-        elif density_altitude > heights[-1]:
-            reason = message("reason.above_caps", density_altitude=density_altitude, highest=heights[-1])
-            answer.measures.append(cant_say("mass_cap", "kg", "mass", reason, available=caps[-1].mass))
-        else:
-            cap = float(np.interp(density_altitude, heights, [c.mass for c in caps]))
+            return
+        # a cap holds from its density altitude up to that of the next
+        reached = [cap for cap in caps if density_altitude >= cap.density_altitude]
+        if reached:
             values = {"density_altitude": density_altitude}
-            answer.measures.append(_mass(flight, "mass_cap", states["takeoff"].mass, cap, error, values))
+            mass = states["takeoff"].mass
+            answer.measures.append(_mass(flight, "mass_cap", mass, reached[-1].mass, error, values))
 
 
 def _mass(
@@ -130,6 +129,12 @@ def _stations(flight: Flight, answer: Answer) -> None:
             answer.measures.append(
                 measure("bay_mass", mass, limit, "kg", "mass", tight_below=0.02 * limit, values=values)
             )
+    for limit in flight.plane.joint_limits:
+        riders = sum(p.mass.value for seat, p in flight.seated if seat in limit.stations and p.mass)
+        mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in limit.stations)
+        answer.measures.append(
+            measure("joint_mass", mass, limit.mass_limit.value, "kg", "mass", values={"limit": limit.name})
+        )
 
 
 # --- envelope --------------------------------------------------------------------------------------------
@@ -156,17 +161,20 @@ def _envelope(
     vertex_mass, vertex_arm, edges = corners(envelope)
     judged: dict[str, list[Measure]] = {}
     verdicts: dict[str, str] = {}
-    for key, state in states.items():
-        margins = work.step(
-            envelope_margins,
-            mass=state.mass,
-            arm=state.arm,
-            vertex_mass=vertex_mass,
-            vertex_arm=vertex_arm,
-            edges=edges,
-            label=message("label.state", state=message(f"state.{state.name}", **state.values)),
-        )
-        judged[key] = _edges(flight, state, margins)
+    named = list(states)
+    # one call for all states: the sum broadcasts, and a call costs more than a state
+    margins = work.step(
+        envelope_margins,
+        mass=np.array([states[key].mass for key in named]),
+        arm=np.array([states[key].arm for key in named]),
+        vertex_mass=vertex_mass,
+        vertex_arm=vertex_arm,
+        edges=edges,
+        label=message("label.states", states=", ".join(states[key].name.replace("_", " ") for key in named)),
+    )
+    for index, key in enumerate(named):
+        judged[key] = _edges(flight, states[key], [float(np.ravel(part)[index]) for part in margins[:3]],
+                             float(np.ravel(margins.width)[index]))
         verdicts[key] = min((m.verdict for m in judged[key]), key=_rank)
     answer.measures += _worst_of(judged)
     answer.measures += _passenger_out(flight, masses, vertex_mass, vertex_arm, edges, work)
@@ -187,7 +195,7 @@ def _envelope(
         "empty": _empty(masses),
         "cap": next((m.available for m in answer.measures if m.name == "mass_cap"), None),
         "takeoff_limit": flight.plane.limits.takeoff.value if flight.plane.limits.takeoff else None,
-        "addable": _addable(flight, states, vertex_mass, vertex_arm, edges, work),
+        "addable": _addable(flight, states, vertex_mass, vertex_arm, edges),
     }
 
 
@@ -195,9 +203,12 @@ def _rank(verdict: str) -> int:
     return (NO, CANT_SAY, TIGHT, YES).index(verdict)
 
 
-def _edges(flight: Flight, state: State, margins: Any) -> list[Measure]:
-    """Forward and aft limits in one state. The aft limit is guarded by the uncertainty of the weights."""
-    forward, aft, width = float(margins.forward), float(margins.aft), float(margins.width)
+def _edges(flight: Flight, state: State, sides: list[float], width: float) -> list[Measure]:
+    """Forward and aft limits in one state. The aft limit is guarded by the uncertainty of the weights.
+
+    `sides` are inside (1 or 0), the room forward and the room aft [m] at this mass.
+    """
+    inside, forward, aft = sides
     values = {"state": message(f"state.{state.name}", **state.values)}
     if math.isnan(width):
         too_light = message("reason.outside_envelope_mass", mass=state.mass, **values)
@@ -212,7 +223,7 @@ def _edges(flight: Flight, state: State, margins: Any) -> list[Measure]:
         elif part.verdict == TIGHT:
             part.reason = message(f"reason.near_{name}", room=room, error=guard, **values)
         found.append(part)
-    if not margins.inside and all(m.verdict != NO for m in found):
+    if not inside and all(m.verdict != NO for m in found):
         reason = message("reason.outside_envelope", **values)
         found.append(Measure("envelope", None, None, "m", "arm", NO, values, reason))
     return found
@@ -264,31 +275,22 @@ def _empty(masses: Masses) -> dict[str, float]:
 
 
 def _addable(
-    flight: Flight, states: dict[str, State], vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str,
-    work: Working,
-) -> list[dict[str, Any]]:  # fmt: skip
+    flight: Flight, states: dict[str, State], vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str
+) -> list[dict[str, Any]]:
     """Mass that could still be added at each station, in the worst of all states."""
-    found = []
-    for station in [*flight.bays, *flight.seats]:
-        if station.arm is None:
-            continue
-        room = min(
-            float(
-                work.step(
-                    addable_mass,
-                    mass=state.mass,
-                    arm=state.arm,
-                    station_arm=station.arm.value,
-                    vertex_mass=vertex_mass,
-                    vertex_arm=vertex_arm,
-                    edges=edges,
-                    label=message("label.station", station=station.name),
-                )
-            )
-            for state in states.values()
-        )
-        found.append({"station": station.name, "mass": room if math.isfinite(room) else None})
-    return found
+    stations = [s for s in [*flight.bays, *flight.seats] if s.arm is not None]
+    if not stations:
+        return []
+    room = addable_mass(
+        mass=np.array([[state.mass] for state in states.values()]),
+        arm=np.array([[state.arm] for state in states.values()]),
+        station_arm=np.array([s.arm.value for s in stations if s.arm]),
+        vertex_mass=vertex_mass,
+        vertex_arm=vertex_arm,
+        edges=edges,
+    )
+    least = np.min(np.asarray(room), axis=0)
+    return [{"station": s.name, "mass": plain(least[i])} for i, s in enumerate(stations)]
 
 
 # --- tipping while it is loaded --------------------------------------------------------------------------
@@ -296,7 +298,7 @@ def _addable(
 
 def _tipping(flight: Flight, masses: Masses, answer: Answer, work: Working) -> None:
     """A nosewheel aeroplane can sit on its tail while the back is filled and the front seats are empty."""
-    legs = flight.plane.undercarriage
+    legs = flight.undercarriage
     if legs is None:
         answer.measures.append(cant_say("tipping", "kg", "mass", message("missing.undercarriage")))
         return
@@ -308,7 +310,7 @@ def _tipping(flight: Flight, masses: Masses, answer: Answer, work: Working) -> N
     main = legs.main_arm.value
     groups = {part.group for part in masses.dry if part.group == "empty" or part.arm > main}
     state = masses.state("loading", 0.0, only=groups)
-    if any(t.arm and t.arm.value < main for t in flight.plane.tanks):
+    if any(t.arm and t.arm.value < main for t in flight.tanks):
         dry = masses.state("loading", masses.fuel, only=groups)
         state = max(state, dry, key=lambda s: s.arm)
     loads = work.step(

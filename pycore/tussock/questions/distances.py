@@ -96,7 +96,7 @@ class Case:
         quiet = Setting(
             self.setting.flap, self.setting.plane, self.mass, self.pressure, self.density, Working(silent=True)
         )
-        return quiet.true(quiet.lift_off if self.takeoff else 1.15 * quiet.stall)
+        return quiet.true(quiet.lift_off if self.takeoff else quiet.touchdown)
 
 
 def book(case: Case, table: DistanceTable, work: Working) -> Distance:

@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import cached_property
 
 from ..documents import Aeroplane, Air, Bundle, Person, Settings, Strip, Trip
-from ..documents.aeroplane import Bay, Configuration, Envelope, FlapSetting, Seat
+from ..documents.aeroplane import Bay, Configuration, Envelope, FlapSetting, Seat, Tank, Undercarriage
 from ..documents.kit import Item
 from ..documents.performance import PerformanceSource
 from ..documents.strip import Direction
@@ -79,6 +79,14 @@ class Flight:
     @cached_property
     def bays(self) -> list[Bay]:
         return [bay for bay in self.plane.bays if bay.id not in self.configuration.bays_out]
+
+    @cached_property
+    def tanks(self) -> list[Tank]:
+        return [tank for tank in self.plane.tanks if tank.id not in self.configuration.tanks_out]
+
+    @cached_property
+    def undercarriage(self) -> Undercarriage | None:
+        return self.configuration.undercarriage or self.plane.undercarriage
 
     @cached_property
     def seated(self) -> list[tuple[str, Person]]:

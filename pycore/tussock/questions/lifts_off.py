@@ -145,7 +145,7 @@ def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
     first = flight.plane.dial_first_mark
     work.step(half_strip_ground_speed, lift_off_speed=terms["lift_off_speed"], headwind=max(head, -30.0))
     if math.isnan(shown) or (first is not None and shown < first.value):
-        tail = flight.plane.undercarriage is not None and flight.plane.undercarriage.layout == "tailwheel"
+        tail = flight.undercarriage is not None and flight.undercarriage.layout == "tailwheel"
         return Abort(distance, math.nan, "tail_up" if tail else "airborne_by")
     knot = 1852 / 3600
     return Abort(distance, math.ceil(shown / knot - 1e-9) * knot, "speed")

@@ -99,7 +99,7 @@ class Masses:
         if record.includes_unusable_fuel is None:
             self.missing.append(message("missing.record_unusable"))
         elif not record.includes_unusable_fuel:
-            for tank in plane.tanks:
+            for tank in flight.tanks:
                 if tank.unusable is None or tank.arm is None:
                     self.missing.append(message("missing.unusable", tank=tank.name))
                 else:
@@ -162,13 +162,14 @@ class Masses:
     @cached_property
     def tanks(self) -> dict[str, float]:
         """Usable fuel aboard by tank [m³]. A tank without a line is missing, not empty."""
-        given = {fuel.tank: fuel.volume.value for fuel in self.flight.leg.fuel}
-        for tank in self.flight.plane.tanks:
+        inside = {tank.id for tank in self.flight.tanks}
+        given = {f.tank: f.volume.value for f in self.flight.leg.fuel if f.tank in inside}
+        for tank in self.flight.tanks:
             if tank.id not in given:
                 self.missing.append(message("missing.fuel", tank=tank.name))
             elif tank.arm is None:
                 self.missing.append(message("missing.arm", station=tank.name))
-        if not self.flight.plane.tanks:
+        if not self.flight.tanks:
             self.missing.append(message("missing.tanks"))
         return given
 
@@ -180,9 +181,9 @@ class Masses:
     def after(self, burnt: float) -> dict[str, float]:
         """Fuel by tank [m³] after `burnt` [m³], in burn order; tanks of one order empty in step."""
         left = dict(self.tanks)
-        orders = sorted({tank.burn_order for tank in self.flight.plane.tanks})
+        orders = sorted({tank.burn_order for tank in self.flight.tanks})
         for order in orders:
-            group = [t.id for t in self.flight.plane.tanks if t.burn_order == order and t.id in left]
+            group = [t.id for t in self.flight.tanks if t.burn_order == order and t.id in left]
             held = sum(left[t] for t in group)
             taken = min(burnt, held)
             for tank in group:
@@ -193,8 +194,8 @@ class Masses:
     def moments_of_emptying(self) -> list[tuple[str, float]]:
         """(tank names, fuel burnt [m³]) at which the tanks of one burn order run empty."""
         found, burnt = [], 0.0
-        for order in sorted({tank.burn_order for tank in self.flight.plane.tanks}):
-            group = [t for t in self.flight.plane.tanks if t.burn_order == order]
+        for order in sorted({tank.burn_order for tank in self.flight.tanks}):
+            group = [t for t in self.flight.tanks if t.burn_order == order]
             burnt += sum(self.tanks.get(t.id, 0.0) for t in group)
             found.append((", ".join(t.name for t in group), burnt))
         return found
@@ -205,7 +206,7 @@ class Masses:
         """The aeroplane after `burnt` [m³] of fuel; `without` a seat's occupant, or with `only` some groups."""
         parts = [p for p in self.dry if p.group != without and (only is None or p.group in only)]
         fuel = self.after(burnt)
-        arms = {tank.id: tank.arm.value for tank in self.flight.plane.tanks if tank.arm is not None}
+        arms = {tank.id: tank.arm.value for tank in self.flight.tanks if tank.arm is not None}
         masses = [p.mass for p in parts] + [fuel[t] * self.density for t in fuel if t in arms]
         places = [p.arm for p in parts] + [arms[t] for t in fuel if t in arms]
         sds = [p.sd for p in parts] + [0.0] * (len(masses) - len(parts))

@@ -14,7 +14,6 @@ from ..sums.takeoff import climb_out_distance, ground_roll
 from .answer import message
 from .climbing import Polynomials, polynomials, unusable
 from .distances import Case, Distance
-from .speeds import TOUCHDOWN
 from .working import Working
 
 SCREEN = 15.24
@@ -49,7 +48,6 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
     # thrust in the roll falls from the static figure to that of flight at lift-off speed
     at_lift_off = parts.E + parts.F * lift_off**2
     thrust_fall = min((at_lift_off - static) / lift_off**2, 0.0)
-    more = sum(d.drag_increment.value for d in source.flap_drag if d.flap == flap.id)
     return {
         "mass": case.mass,
         "lift_off_speed": lift_off,
@@ -59,7 +57,7 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
         "density": case.density,
         "wing_area": wing.area.value,
         "lift_coefficient": source.roll_lift.value,
-        "drag_coefficient": source.roll_drag.value + more,
+        "drag_coefficient": source.roll_drag.value,
     }
 
 
@@ -127,7 +125,7 @@ def landing(case: Case, source: Constants, approach: float, work: Working) -> Di
     wing = case.flight.plane.wing
     assert braked and lift and drag and wing.area and source.approach_gradient and source.float_factor
     wind = float(work.step(counted_wind, headwind=case.headwind))
-    touchdown = case.setting.true(TOUCHDOWN * case.setting.stall)
+    touchdown = case.setting.true(case.setting.touchdown)
     # a gust carried on the approach is still there at touchdown
     touchdown += case.setting.true(approach) - case.setting.true(1.3 * case.setting.stall)
     air = work.step(

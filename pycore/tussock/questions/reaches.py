@@ -37,7 +37,7 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     answer.notes += [message("text", text=q.text) for q in flight.plane.quirks if "reaches" in q.at]
     answer.picture = {
         "fuel": _stack(burn, fuel),
-        "usable": sum(t.usable.value for t in flight.plane.tanks if t.usable),
+        "usable": sum(t.usable.value for t in flight.tanks if t.usable),
         "aboard": plain(fuel),
         "distance": plain(burn.distance),
         "bearing": plain(burn.bearing),

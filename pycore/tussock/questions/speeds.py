@@ -111,6 +111,12 @@ class Setting:
         return self.stall * (factor.value if factor else AT_50FT)
 
     @property
+    def touchdown(self) -> float:
+        """Touchdown speed, calibrated [m/s]."""
+        factor = self.flap.touchdown_factor
+        return self.stall * (factor.value if factor else TOUCHDOWN)
+
+    @property
     def climb(self) -> float:
         """Climb speed, calibrated [m/s], never below 1.2 times the stall; nan when none is given."""
         if self.flap.climb_speed is None:

@@ -36,6 +36,7 @@ DEFAULT_UNITS: dict[str, tuple[str, int]] = {
     "angle": ("deg", 0),
     "gradient": ("%", 1),
     "time": ("min", 0),
+    "duration": ("h", 1),
     "area": ("m²", 2),
     "force": ("N", 0),
     "torque": ("N m", 0),
