@@ -12,8 +12,7 @@ LIGHT_CAMP = (
 )  # fmt: skip
 FOR_THE_WEEK = ("more-wren", "more-rowan", "down-wren", "down-rowan", "boots-wren", "boots-rowan")
 HEAVY_CAMP = (
-    "tent-two", "iron-pot", "food-rest", "chair-one", "chair-two", "table", "cool-box", "lantern", "tarp",
-    "rods", "pump", "jack", "tape", "plugs",
+    "tent-two", "food-rest", "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
 )  # fmt: skip
 
 
@@ -46,7 +45,7 @@ def loads() -> list[dict[str, Any]]:
             {
                 "pocket": (*AT_HAND, "power"),
                 "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK,
-                "baggage": ("headset", "jerrycan"),
+                "baggage": ("headset",),
             },
         ),
         _load(

@@ -20,7 +20,7 @@ def people() -> list[dict[str, Any]]:
             "flies": True,
             "limits": {
                 "crosswind": guessed("12 kt"),
-                "tailwind": guessed("5 kt"),
+                "tailwind": guessed("6 kt"),
                 "gust_spread": guessed("10 kt"),
             },
         },

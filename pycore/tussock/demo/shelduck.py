@@ -5,9 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .figures import fig, guessed, measured, si
-from .tables import ALTITUDES, TEMPERATURES, climbs, distances
-
-MASSES = [760.0, 840.0, 920.0, 1000.0]
+from .shelduck_performance import performance
 
 
 def shelduck() -> dict[str, Any]:
@@ -73,18 +71,18 @@ def shelduck() -> dict[str, Any]:
         "owner": {
             "mass_caps": [
                 {"density_altitude": si("5000 ft"), "mass": 1000.0},
-                {"density_altitude": si("6500 ft"), "mass": 950.0},
-                {"density_altitude": si("9500 ft"), "mass": 900.0},
+                {"density_altitude": si("6500 ft"), "mass": 960.0},
+                {"density_altitude": si("9500 ft"), "mass": 940.0},
             ],
             "crosswind": guessed("15 kt"),
-            "tailwind": guessed("5 kt"),
+            "tailwind": guessed("6 kt"),
             "gust_spread": guessed("12 kt"),
             "wind": guessed("30 kt"),
         },
         "flaps": _flaps(),
         "speeds": {"manoeuvring": fig("94 kt"), "normal": fig("115 kt"), "never_exceed": fig("140 kt")},
         "dial_first_mark": fig("35 kt"),
-        "performance": [_takeoff(), _landing(), _climb(), _known_landing(), _constants()],
+        "performance": performance(),
         "prefer": {"takeoff": "constants", "climb": "book-climb", "landing": "known-landing"},
         "cruises": [
             {
@@ -289,7 +287,7 @@ def _flaps() -> list[dict[str, Any]]:
             "lift_off_factor": fig("1.10"),
             "at_50ft_factor": fig("1.20"),
             "touchdown_factor": measured("1.10"),
-            "climb_speed": fig("62 kt"),
+            "climb_speed": fig("63 kt"),
         },
         {
             "id": "full",
@@ -301,104 +299,6 @@ def _flaps() -> list[dict[str, Any]]:
             "correction": correction("full"),
             "used_for": ["landing"],
             "touchdown_factor": measured("1.10"),
-            "climb_speed": fig("56 kt"),
+            "climb_speed": fig("60 kt"),
         },
     ]
-
-
-def _takeoff() -> dict[str, Any]:
-    return {
-        "source": "book_distance",
-        "id": "book-takeoff",
-        "name": "Book, take-off, flap 10",
-        "phase": "takeoff",
-        "flap": "ten",
-        "mass_axis": MASSES,
-        "altitude_axis": ALTITUDES,
-        "temperature_axis": TEMPERATURES,
-        "surface": "paved_dry",
-        "roll": distances(MASSES, 1000.0, 230.0, 2.4, 2.5),
-        "over_50ft": distances(MASSES, 1000.0, 500.0, 2.5, 3.3),
-    }
-
-
-def _landing() -> dict[str, Any]:
-    return {
-        "source": "book_distance",
-        "id": "book-landing",
-        "name": "Book, landing, full flap",
-        "phase": "landing",
-        "flap": "full",
-        "mass_axis": MASSES,
-        "altitude_axis": ALTITUDES,
-        "temperature_axis": TEMPERATURES,
-        "surface": "paved_dry",
-        "roll": distances(MASSES, 1000.0, 130.0, 1.0, 1.0),
-        "over_50ft": distances(MASSES, 1000.0, 320.0, 0.6, 0.7),
-    }
-
-
-def _climb() -> dict[str, Any]:
-    return {
-        "source": "book_climb",
-        "id": "book-climb",
-        "name": "Book, climb",
-        "mass_axis": MASSES,
-        "altitude_axis": ALTITUDES,
-        "temperature_axis": TEMPERATURES,
-        "speed": fig("65 kt"),
-        "rate": climbs(MASSES, 1000.0, 650.0, 1250.0, 1850.0),
-    }
-
-
-def _known_landing() -> dict[str, Any]:
-    return {
-        "source": "known_distance",
-        "id": "known-landing",
-        "name": "Measured at Larkfield, two aboard",
-        "phase": "landing",
-        "flap": "full",
-        "technique": "usual",
-        "roll": measured("135 m", "12 m"),
-        "over_50ft": measured("330 m", "30 m"),
-        "conditions": {
-            "mass": measured("890 kg"),
-            "pressure_altitude": si("4500 ft"),
-            "temperature": si("16 degC"),
-            "headwind": 0.0,
-            "surface": "grass_short_dry",
-            "slope": 0.0,
-        },
-    }
-
-
-def _constants() -> dict[str, Any]:
-    return {
-        "source": "constants",
-        "id": "constants",
-        "name": "Own constants",
-        "rated_torque": fig("382 N m"),
-        "torque_cutoff": fig("0.12"),
-        "propeller_slope": measured("1.69"),
-        "propeller_intercept": measured("-0.027"),
-        "zero_lift_drag": measured("0.046"),
-        "efficiency": measured("0.72"),
-        "flap_drag": [
-            {"flap": "ten", "drag_increment": measured("0.006")},
-            {"flap": "full", "drag_increment": measured("0.045")},
-        ],
-        "static_thrust": measured("1950 N", "70 N"),
-        "roll_lift": measured("0.45"),
-        "roll_drag": measured("0.076"),
-        "landing_roll_lift": measured("0.30"),
-        "landing_roll_drag": measured("0.115"),
-        "idle_thrust": measured("90 N"),
-        "approach_gradient": measured("0.120"),
-        "float_factor": measured("1.05"),
-        "friction": [
-            {"surface": "gravel_dry", "rolling": measured("0.045"), "braked": measured("0.22")},
-            {"surface": "earth_dry", "rolling": measured("0.050"), "braked": measured("0.22")},
-            {"surface": "grass_short_dry", "rolling": measured("0.060"), "braked": measured("0.20")},
-        ],
-        "technique": "usual",
-    }
