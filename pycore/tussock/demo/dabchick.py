@@ -298,7 +298,7 @@ def _flaps() -> list[dict[str, Any]]:
             "lift_off_factor": measured("1.10"),
             "at_50ft_factor": measured("1.20"),
             "touchdown_factor": measured("1.10"),
-            "climb_speed": measured("55 kt"),
+            "climb_speed": measured("52 kt"),
         },
         {
             "id": "full",

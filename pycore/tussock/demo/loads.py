@@ -12,8 +12,9 @@ LIGHT_CAMP = (
 )  # fmt: skip
 FOR_THE_WEEK = ("more-wren", "more-rowan", "down-wren", "down-rowan", "boots-wren", "boots-rowan")
 HEAVY_CAMP = (
-    "tent-two", "food-rest", "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
+    "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
 )  # fmt: skip
+LEFT_OVER = ("tent-two",)
 
 
 def loads() -> list[dict[str, Any]]:
@@ -45,6 +46,16 @@ def loads() -> list[dict[str, Any]]:
             {
                 "pocket": (*AT_HAND, "power"),
                 "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK,
+                "baggage": ("headset",),
+            },
+        ),
+        _load(
+            "shelduck-alone",
+            "Shelduck, Wren alone, the whole camp",
+            {"front-left": "wren"},
+            {
+                "pocket": (*AT_HAND, "power"),
+                "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK + LEFT_OVER,
                 "baggage": ("headset",),
             },
         ),

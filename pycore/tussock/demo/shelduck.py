@@ -123,10 +123,10 @@ def shelduck() -> dict[str, Any]:
                 "at": ["balances", "fits"],
             },
             {
-                "id": "full-flap",
-                "text": "Full flap will not climb away with four aboard up here: decide early.",
+                "id": "go-around",
+                "text": "Flap 25 hardly climbs away with four aboard up here: decide early.",
                 "at": ["stops"],
-                "flap": "full",
+                "flap": "landing",
             },
         ],
     }
@@ -255,7 +255,11 @@ def _configurations() -> list[dict[str, Any]]:
 
 
 def _flaps() -> list[dict[str, Any]]:
-    errors = {"up": (7.0, 5.0, 3.0, 1.5, 0.5, 0.0), "ten": (6.5, 4.5, 2.5, 1.0), "full": (6.0, 4.0, 2.0, 0.5)}
+    errors = {
+        "up": (7.0, 5.0, 3.0, 1.5, 0.5, 0.0),
+        "ten": (6.5, 4.5, 2.5, 1.0),
+        "landing": (6.0, 4.0, 2.0, 0.5),
+    }
 
     def correction(name: str) -> list[dict[str, float]]:
         dial = (25.0, 35.0, 45.0, 60.0, 85.0, 140.0)
@@ -290,15 +294,15 @@ def _flaps() -> list[dict[str, Any]]:
             "climb_speed": fig("63 kt"),
         },
         {
-            "id": "full",
-            "name": "Full flap",
-            "angle": si("40 deg"),
-            "stall": fig("41 kt"),
+            "id": "landing",
+            "name": "Flap 25",
+            "angle": si("25 deg"),
+            "stall": fig("42 kt"),
             "stall_mass": fig("1000 kg"),
             "limit_speed": fig("85 kt"),
-            "correction": correction("full"),
+            "correction": correction("landing"),
             "used_for": ["landing"],
             "touchdown_factor": measured("1.10"),
-            "climb_speed": fig("60 kt"),
+            "climb_speed": fig("63 kt"),
         },
     ]
