@@ -12,6 +12,7 @@ from typing import Any
 from . import single, trip
 from .documents import Accepted, Bundle, read_bundle
 from .errors import Refused
+from .questions.remedies import KINDS, remedies_of
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
 
@@ -56,7 +57,8 @@ def check(params: dict[str, Any]) -> Any:
     """Let documents through the gate: their warnings, or a refusal."""
     accepted = _accept(params)
     warnings = [
-        {"text": w.text, "values": w.values, "document": w.document, "path": w.path} for w in accepted.warnings
+        {"text": w.text, "values": w.values, "document": w.document, "path": w.path}
+        for w in accepted.warnings
     ]
     return {"ok": True, "documents": len(accepted.bundle.documents), "warnings": warnings}
 
@@ -64,18 +66,27 @@ def check(params: dict[str, Any]) -> Any:
 @method
 def answer(params: dict[str, Any]) -> Any:
     """The six answers of one leg, or of all: `{"documents": [...], "trip", "leg", "now"}`."""
-    return trip.answer(_accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now")))
+    return trip.answer(
+        _accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now"))
+    )
 
 
 @method
 def remedies(params: dict[str, Any]) -> Any:
-    """The smallest changes that turn one leg's answers, each answered again on all six."""
-    from .questions.remedies import remedies_of
+    """The smallest changes that turn one leg's answers, each answered again on all six.
+
+    `kinds` asks for some of them only ("mass", "fuel", "hour", "wind", "direction"), so that long work can be
+    told in parts and stopped between them.
+    """
+    kinds = tuple(params.get("kinds") or KINDS)
+    unknown = [kind for kind in kinds if kind not in KINDS]
+    if unknown:
+        raise Refused("unknown_name", "/kinds", f"There is no remedy by {unknown[0]!r}.", ", ".join(KINDS))
 
     bundle = _accept(params).bundle
     chosen = trip.chosen_trip(bundle, _name(params, "trip"))
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
-    return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")))
+    return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")), kinds)
 
 
 def _accept(params: dict[str, Any]) -> Accepted:
@@ -102,7 +113,9 @@ def handle(method: str, params_json: str = "{}") -> str:
     except Refused as refusal:
         reply = {"error": refusal.as_dict()}
     except RecursionError:
-        reply = {"error": Refused("too_deep", "", "The input is nested too deeply.", "plain documents").as_dict()}
+        reply = {
+            "error": Refused("too_deep", "", "The input is nested too deeply.", "plain documents").as_dict()
+        }
     return json.dumps(reply, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 

@@ -110,11 +110,19 @@ def find(function: Callable | str) -> Relation:
 
 def outside(declared: Relation, arguments: dict[str, Any]) -> list[str]:
     """Names of the inputs of which some value lies outside its range (nan counts as outside)."""
-    return [
-        name
-        for name, quantity in declared.inputs.items()
-        if name in arguments and arguments[name] is not None and not np.all(quantity.holds(arguments[name]))
-    ]
+    beyond = []
+    for name, quantity in declared.inputs.items():
+        value = arguments.get(name)
+        if value is None:
+            continue
+        # a scalar needs no array: most calls are of one value, and calls into NumPy are dear in the browser
+        if isinstance(value, (float, int)):
+            inside = quantity.low <= value <= quantity.high
+        else:
+            inside = bool(np.all(quantity.holds(value)))
+        if not inside:
+            beyond.append(name)
+    return beyond
 
 
 def evaluate(function: Callable | str, **arguments):
@@ -124,12 +132,16 @@ def evaluate(function: Callable | str, **arguments):
     extrapolated in silence. Arguments and results are in SI; arrays broadcast.
     """
     declared = find(function)
-    if not outside(declared, arguments):
+    return evaluate_noting(declared, arguments, outside(declared, arguments))
+
+
+def evaluate_noting(declared: Relation, arguments: dict[str, Any], beyond: list[str]):
+    """As `evaluate`, for one who has asked already which inputs lie `outside`."""
+    if not beyond:
         return declared.function(**arguments)
     valid: Any = True
-    for name, quantity in declared.inputs.items():
-        if name in arguments and arguments[name] is not None:
-            valid = valid & quantity.holds(arguments[name])
+    for name in beyond:
+        valid = valid & declared.inputs[name].holds(arguments[name])
     with np.errstate(all="ignore"):
         result = declared.function(**arguments)
     if isinstance(result, tuple):

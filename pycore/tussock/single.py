@@ -51,7 +51,9 @@ def call(name: str, arguments: dict[str, Any]) -> dict[str, Any]:
     """
     register = load_all()
     if name not in register:
-        raise Refused("unknown_name", "/name", f"There is no sum called {name!r}.", "a name from `tussock sums`")
+        raise Refused(
+            "unknown_name", "/name", f"There is no sum called {name!r}.", "a name from `tussock sums`"
+        )
     declared = register[name]
     given: dict[str, Any] = {}
     for key, value in arguments.items():
@@ -98,12 +100,16 @@ def _read(key: str, value: Any, quantity: relation.Quantity) -> Any:
         try:
             value = units.parse(value, quantity.unit)
         except ValueError as problem:
-            raise Refused("wrong_unit", path, f"{key}: {problem}.", f"a number in {quantity.unit}") from problem
+            raise Refused(
+                "wrong_unit", path, f"{key}: {problem}.", f"a number in {quantity.unit}"
+            ) from problem
     if isinstance(value, list):
         try:
             value = np.asarray(value, dtype=float)
         except (ValueError, TypeError) as problem:
-            raise Refused("not_a_number", path, f"{key} is not a list of numbers.", quantity.unit) from problem
+            raise Refused(
+                "not_a_number", path, f"{key} is not a list of numbers.", quantity.unit
+            ) from problem
     if not np.all(np.isfinite(value)):
         raise Refused("not_a_number", path, f"{key} is not a finite number.", f"a number in {quantity.unit}")
     return value

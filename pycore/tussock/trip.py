@@ -32,7 +32,9 @@ def chosen_leg(trip: Trip, name: str) -> Leg:
     for leg in trip.legs:
         if leg.id == name:
             return leg
-    raise Refused("unknown_name", "/leg", f"The trip has no leg {name!r}.", ", ".join(leg.id for leg in trip.legs))
+    raise Refused(
+        "unknown_name", "/leg", f"The trip has no leg {name!r}.", ", ".join(leg.id for leg in trip.legs)
+    )
 
 
 def moment(text: str | None) -> datetime:
@@ -42,7 +44,9 @@ def moment(text: str | None) -> datetime:
     try:
         told = datetime.fromisoformat(text.replace("Z", "+00:00"))
     except (ValueError, AttributeError) as problem:
-        raise Refused("wrong_type", "/now", f"{text!r} is not a time.", "ISO 8601 with its offset") from problem
+        raise Refused(
+            "wrong_type", "/now", f"{text!r} is not a time.", "ISO 8601 with its offset"
+        ) from problem
     if told.tzinfo is None:
         raise Refused("wrong_type", "/now", f"{text!r} has no offset.", "ISO 8601 with its offset")
     return told
@@ -63,7 +67,10 @@ def answer(accepted: Accepted, trip: str | None, leg: str | None, now: datetime)
         for warned in accepted.warnings
     ]
     for one in found:
-        one["warnings"] = [*one["warnings"], *(w for w in odd if _concerns(w["document"], bundle, chosen, one["id"]))]
+        one["warnings"] = [
+            *one["warnings"],
+            *(w for w in odd if _concerns(w["document"], bundle, chosen, one["id"])),
+        ]
     return {
         "trip": chosen.id,
         "verdict": worst(one["verdict"] for one in found),

@@ -79,7 +79,9 @@ class AirState:
     def densities(self, vapour: float, work: Working) -> tuple[float, float]:
         """Density that the wing feels and that the engine feels [kg/m³]."""
         values = {"pressure": self.pressure, "temperature": self.temperature, "vapour_pressure": vapour}
-        return float(work.step(sums_air.air_density, **values)), float(work.step(sums_air.dry_air_density, **values))
+        return float(work.step(sums_air.air_density, **values)), float(
+            work.step(sums_air.dry_air_density, **values)
+        )
 
     def pressure_altitude(self, work: Working) -> float:
         return float(work.step(sums_air.pressure_altitude, pressure=self.pressure))
@@ -183,7 +185,12 @@ def _wind(flight: Flight, air: Air, end: str, work: Working) -> WindState | None
     if isinstance(wind, Sock):
         speed = work.step(windsock_speed, fullness=wind.fullness)
         return WindState(
-            "sock", float(speed.low), float(speed.middle), float(speed.high), wind_from, fullness=wind.fullness
+            "sock",
+            float(speed.low),
+            float(speed.middle),
+            float(speed.high),
+            wind_from,
+            fullness=wind.fullness,
         )
     assert isinstance(wind, MeasuredWind)
     gust = wind.gust if wind.gust is not None else wind.speed

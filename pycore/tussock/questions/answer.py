@@ -11,6 +11,15 @@ from typing import Any
 
 NO, CANT_SAY, TIGHT, YES = "no", "can't say", "tight", "yes"
 RANK = {NO: 0, CANT_SAY: 1, TIGHT: 2, YES: 3}
+#: the measures that speak for a question when all is well
+MAIN = {
+    "fits": ("bay_volume",),
+    "balances": ("mass_takeoff", "mass_cap", "aft", "forward"),
+    "lifts_off": ("takeoff_distance",),
+    "climbs_out": ("gradient", "obstacle", "ridge"),
+    "reaches": ("fuel",),
+    "stops": ("landing_distance",),
+}
 QUESTIONS = ("fits", "balances", "lifts_off", "climbs_out", "reaches", "stops")
 
 
@@ -145,7 +154,11 @@ class Answer:
 
     @property
     def verdict(self) -> str:
-        return worst([*(m.verdict for m in self.measures), self.cap]) if self.measures else at_most(CANT_SAY, self.cap)
+        return (
+            worst([*(m.verdict for m in self.measures), self.cap])
+            if self.measures
+            else at_most(CANT_SAY, self.cap)
+        )
 
     @property
     def governing(self) -> int | None:
@@ -153,7 +166,14 @@ class Answer:
         if not self.measures:
             return None
         order = range(len(self.measures))
-        return min(order, key=lambda i: (RANK[self.measures[i].verdict], self.measures[i].part))
+        verdicts = {m.verdict for m in self.measures}
+        main = MAIN[self.question] if verdicts == {YES} else ()
+
+        def weight(i: int) -> tuple[int, bool, float]:
+            part = self.measures[i]
+            return RANK[part.verdict], bool(main) and part.name not in main, part.part
+
+        return min(order, key=weight)
 
     def as_dict(self) -> dict[str, Any]:
         index = self.governing

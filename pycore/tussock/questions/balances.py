@@ -79,7 +79,9 @@ def _masses(
         elif limit is not None and state in states:
             answer.measures.append(_mass(flight, name, states[state].mass, limit.value, error))
         elif limit is not None:
-            answer.measures.append(cant_say(name, "kg", "mass", message("missing.burn"), available=limit.value))
+            answer.measures.append(
+                cant_say(name, "kg", "mass", message("missing.burn"), available=limit.value)
+            )
     ends = (("from", "takeoff", "strip_mass_from"), ("to", "landing", "strip_mass_to"))
     for end, state, name in ends:
         strip = flight.strip(end)
@@ -123,7 +125,9 @@ def _stations(flight: Flight, answer: Answer) -> None:
             continue
         values = {"bay": bay.name}
         if bay.mass_limit is None:
-            answer.measures.append(cant_say("bay_mass", "kg", "mass", message("missing.bay_limit", **values), **values))
+            answer.measures.append(
+                cant_say("bay_mass", "kg", "mass", message("missing.bay_limit", **values), **values)
+            )
         else:
             limit = bay.mass_limit.value
             answer.measures.append(
@@ -173,13 +177,21 @@ def _envelope(
         label=message("label.states", states=", ".join(states[key].name.replace("_", " ") for key in named)),
     )
     for index, key in enumerate(named):
-        judged[key] = _edges(flight, states[key], [float(np.ravel(part)[index]) for part in margins[:3]],
-                             float(np.ravel(margins.width)[index]))
+        judged[key] = _edges(
+            flight,
+            states[key],
+            [float(np.ravel(part)[index]) for part in margins[:3]],
+            float(np.ravel(margins.width)[index]),
+        )
         verdicts[key] = min((m.verdict for m in judged[key]), key=_rank)
     answer.measures += _worst_of(judged)
     answer.measures += _passenger_out(flight, masses, vertex_mass, vertex_arm, edges, work)
+    if work.silent:
+        return
     answer.picture = {
-        "vertices": [{"mass": float(m), "arm": float(a)} for m, a in zip(vertex_mass, vertex_arm, strict=True)],
+        "vertices": [
+            {"mass": float(m), "arm": float(a)} for m, a in zip(vertex_mass, vertex_arm, strict=True)
+        ],
         "category": envelope.category,
         "states": [
             {

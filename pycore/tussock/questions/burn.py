@@ -76,7 +76,9 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     legs = _ways(flight, found, work)
     if leg.cruise_altitude is None:
         found.missing.append(message("missing.cruise_altitude"))
-    if cruise is None or not legs or leg.cruise_altitude is None or found.missing or not masses.known:
+    if not masses.known:
+        found.missing.append(message("missing.mass"))
+    if cruise is None or not legs or leg.cruise_altitude is None or found.missing:
         return found
     assert cruise.speed and cruise.flow
     found.flow = cruise.flow.value
@@ -186,7 +188,9 @@ def _climb(
     start = first.pressure_altitude(quiet)
     rise = altitude - start
     flap = flight.flap("from")
-    low = deciding(climbs(flight, flap, mass, first.pressure, start, first.temperature, first.vapour or 0.0, work))
+    low = deciding(
+        climbs(flight, flap, mass, first.pressure, start, first.temperature, first.vapour or 0.0, work)
+    )
     if math.isnan(low.rate):
         found.missing.append(low.reason or message("missing.climb_source"))
         return
@@ -231,7 +235,9 @@ def _enroute(
     home = math.inf
     for index, (name, distance, bearing) in enumerate(ways):
         speed = _ground_speed(bearing, found.cruise_speed, wind, settings.headwind_aloft, work)
-        climbing = _ground_speed(bearing, found.climb.speed, wind, settings.headwind_aloft, Working(silent=True))
+        climbing = _ground_speed(
+            bearing, found.climb.speed, wind, settings.headwind_aloft, Working(silent=True)
+        )
         home = min(
             home,
             _ground_speed(
@@ -248,7 +254,9 @@ def _enroute(
         if index == 0:
             ahead = min(max(climbing, 0.0) * climb_seconds, distance)
             found.ground_speed = speed
-        seconds = float(work.step(flight_time, distance=distance - (ahead if index == 0 else 0.0), ground_speed=speed))
+        seconds = float(
+            work.step(flight_time, distance=distance - (ahead if index == 0 else 0.0), ground_speed=speed)
+        )
         time += seconds
         flown += seconds
         if index < len(ways) - 1:
@@ -260,9 +268,7 @@ def _enroute(
         descent = min(max(altitude - down.value, 0.0) / figures.descent_rate.value, flown)
     if descent > 0.0 and figures.descent_flow:
         found.parts["descent"] = float(
-            work.step(
-                fuel_used, flow=figures.descent_flow.value, time=descent, label=message("part.descent")
-            )
+            work.step(fuel_used, flow=figures.descent_flow.value, time=descent, label=message("part.descent"))
         )
     else:
         found.parts["descent"] = 0.0

@@ -121,7 +121,9 @@ def unusable(flight: Flight, source: Constants) -> dict[str, Any] | None:
         return message("reason.constant_speed")
     lacking = missing_constants(source, flight)
     if lacking:
-        return message("missing.constants", source=source.name, names=", ".join(n.replace("_", " ") for n in lacking))
+        return message(
+            "missing.constants", source=source.name, names=", ".join(n.replace("_", " ") for n in lacking)
+        )
     if source.technique == "best":
         return message("reason.best_technique", source=source.name)
     return None
@@ -186,9 +188,7 @@ def table_reason(source, mass: float, pressure_altitude: float, entered: float) 
 def _book(
     source: ClimbTable, setting: Setting, altitude: float, temperature: float, vapour: float, work: Working
 ) -> Climb:
-    entered = table_temperature(
-        source, virtual_temperature(temperature, setting.pressure, vapour), altitude
-    )
+    entered = table_temperature(source, virtual_temperature(temperature, setting.pressure, vapour), altitude)
     rate = _interpolate(source, source.rate, setting.mass, altitude, entered, work)
     if source.speed is not None:
         calibrated = max(source.speed.value, LEAST_MULTIPLE * setting.stall)
@@ -231,9 +231,7 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
     else:
         best = float(work.step(best_rate_speed, **parts.as_arguments))
         speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
-    rate = float(
-        work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments)
-    )
+    rate = float(work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments))
     reason = None if not math.isnan(rate) else message("reason.outside_constants", source=source.name)
     estimated = any(
         f is not None and f.origin == "estimated"

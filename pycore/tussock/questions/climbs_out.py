@@ -63,7 +63,8 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         _valley(answer, flight, best, air, work)
         if best.estimated:
             answer.limit(TIGHT, message("reason.estimated_source", source=best.name))
-        answer.picture = _picture(answer, flight, best, gradient, path)
+        if not work.silent:
+            answer.picture = _picture(answer, flight, best, gradient, path)
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
     answer.notes += [
@@ -84,13 +85,21 @@ def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> Non
     said = sorted((c for c in found if not math.isnan(c.rate)), key=lambda c: c.rate)
     if len(said) > 1:
         answer.notes.append(
-            message("note.climbs_apart", low=said[0].rate, high=said[-1].rate, worse=said[0].name, better=said[-1].name)
+            message(
+                "note.climbs_apart",
+                low=said[0].rate,
+                high=said[-1].rate,
+                worse=said[0].name,
+                better=said[-1].name,
+            )
         )
     if said:
         answer.notes.append(message("note.climb_rate", rate=said[0].rate, source=said[0].name))
     silent = preferred_silent(flight, found)
     if silent is not None:
-        answer.limit(CANT_SAY, message("reason.preferred_silent", source=flight.plane.prefer.climb, why=silent))
+        answer.limit(
+            CANT_SAY, message("reason.preferred_silent", source=flight.plane.prefer.climb, why=silent)
+        )
 
 
 def _net(flight: Flight, air: AirState, climb: Climb, bearing: float, work: Working) -> float:
@@ -127,9 +136,7 @@ def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float) -
     answer.measures.append(_gradient("gradient", flight.settings.least_gradient, gradient, flight, {}))
 
 
-def _gradient(
-    name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]
-) -> Measure:
+def _gradient(name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]) -> Measure:
     """A gradient that is needed against the one flown. Tight is measured as a rate at 65 kt or so: 1 percent."""
     if math.isinf(needed):
         reason = message("reason.obstacle_too_near", **values)
@@ -216,7 +223,9 @@ def _valley(answer: Answer, flight: Flight, climb: Climb, air: AirState, work: W
     speed = climb.speed
     room = float(work.step(turning_room, true_airspeed=speed, bank=bank))
     answer.measures.append(
-        measure("valley", room, way.valley_width.value, "m", "length", tight_below=0.1 * way.valley_width.value)
+        measure(
+            "valley", room, way.valley_width.value, "m", "length", tight_below=0.1 * way.valley_width.value
+        )
     )
 
 
@@ -255,7 +264,10 @@ def _picture(
         points = [
             {"distance": 0.0, "height": 0.0},
             {"distance": path.start, "height": path.height},
-            {"distance": path.length + far, "height": path.height + gradient * (path.length + far - path.start)},
+            {
+                "distance": path.length + far,
+                "height": path.height + gradient * (path.length + far - path.start),
+            },
         ]
     valley = next((m for m in answer.measures if m.name == "valley"), None)
     return {

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from ..documents.performance import DistanceTable, KnownDistance, WindRule
@@ -68,7 +69,7 @@ class Case:
         own = self.direction.takeoff_length if self.takeoff else self.direction.landing_length
         return min(own.value, ground.length.value) if own else ground.length.value
 
-    @property
+    @cached_property
     def segments(self) -> tuple[list[float], list[float]]:
         """Lengths [m] and slopes of the ground in the direction of motion."""
         ground = self.flight.strip(self.end).ground
@@ -90,11 +91,16 @@ class Case:
         ]
         return max(under) if self.takeoff else min(under)
 
-    @property
+    @cached_property
     def speed(self) -> float:
         """True airspeed at lift-off or touchdown [m/s]: the speed that wind and slope are held against."""
         quiet = Setting(
-            self.setting.flap, self.setting.plane, self.mass, self.pressure, self.density, Working(silent=True)
+            self.setting.flap,
+            self.setting.plane,
+            self.mass,
+            self.pressure,
+            self.density,
+            Working(silent=True),
         )
         return quiet.true(quiet.lift_off if self.takeoff else quiet.touchdown)
 
@@ -216,7 +222,8 @@ def _worse_of_koch(case: Case, then, by_leaflet: float, work: Working) -> float:
         )
     )
     chart = [
-        float(work.step(f.takeoff_density_altitude_factor, density_altitude=height)) for height in (here, there)
+        float(work.step(f.takeoff_density_altitude_factor, density_altitude=height))
+        for height in (here, there)
     ]
     ratio = chart[0] / chart[1]
     # the chart may be silent (outside its range): then the leaflet alone decides

@@ -76,7 +76,11 @@ def _delta(before: Answer, after: Answer) -> float | None:
     part = before.measures[index]
     if part.margin is None:
         return None
-    same = [m for m in after.measures if m.name == part.name and m.values.get("obstacle") == part.values.get("obstacle")]
+    same = [
+        m
+        for m in after.measures
+        if m.name == part.name and m.values.get("obstacle") == part.values.get("obstacle")
+    ]
     margin = same[0].margin if same else None
     return None if margin is None else margin - part.margin
 
@@ -114,7 +118,9 @@ def _drive_reach(found: LegAnswer, quiet: Working) -> None:
     part = answer.measures[index]
     unit = {"unit": part.unit, "dimension": part.dimension}
     if delta is not None:
-        drivers.append({"change": message("driver.headwind_aloft", step=ALOFT), "delta": plain(delta), **unit})
+        drivers.append(
+            {"change": message("driver.headwind_aloft", step=ALOFT), "delta": plain(delta), **unit}
+        )
     if part.name == "fuel":
         drivers.append({"change": message("driver.less_fuel", step=0.005), "delta": -0.005, **unit})
     answer.drivers = sorted(drivers, key=lambda one: abs(one["delta"]), reverse=True)

@@ -20,7 +20,11 @@ def replaced(bundle: Bundle, *changed: Any) -> Bundle:
     new = {document.id: document for document in changed}
     documents = [new.get(document.id, document) for document in bundle.documents]
     return Bundle.model_construct(
-        format=bundle.format, version=bundle.version, documents=documents, open=bundle.open, removed=bundle.removed
+        format=bundle.format,
+        version=bundle.version,
+        documents=documents,
+        open=bundle.open,
+        removed=bundle.removed,
     )
 
 
@@ -38,7 +42,8 @@ def leave(bundle: Bundle, trip: Trip, leg: Leg, items: list[str]) -> tuple[Bundl
     placed = [p.model_copy(update={"bay": None}) if p.item in items else p for p in load.placed]
     changed = _with_load(trip, load.model_copy(update={"placed": placed}))
     edits = [
-        {"document": trip.id, "pointer": f"/loads/{load.id}/placed/{item}/bay", "value": None} for item in items
+        {"document": trip.id, "pointer": f"/loads/{load.id}/placed/{item}/bay", "value": None}
+        for item in items
     ]
     return replaced(bundle, changed), edits
 

@@ -17,7 +17,8 @@ def fits(flight: Flight, work: Working) -> Answer:
     _seats(flight, answer, work)
     _bays(flight, answer, work)
     answer.working = work.steps
-    answer.picture = _picture(flight, answer)
+    if not work.silent:
+        answer.picture = _picture(flight, answer)
     return answer
 
 
@@ -35,7 +36,11 @@ def _seats(flight: Flight, answer: Answer, work: Working) -> None:
             answer.measures.append(_never("seat_out", seat=seat.name, person=person.name))
             continue
         answer.measures.append(_height(seat, person, work))
-        wants = {"infant": ("lap_infant", "child_seat"), "child": ("child_seat", "adult"), "dog": ("dog_crate",)}
+        wants = {
+            "infant": ("lap_infant", "child_seat"),
+            "child": ("child_seat", "adult"),
+            "dog": ("dog_crate",),
+        }
         if not set(wants.get(person.is_a, ("adult",))) & set(seat.takes):
             answer.measures.append(_never("seat_takes", seat=seat.name, person=person.name))
     for name in {seat.id for seat, _ in riders}:
@@ -154,13 +159,13 @@ def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
         found += _rigid(bay, item.upright, edges, values, work)
     if longest is not None:
         if bay.longest is None:
-            found.append(cant_say("longest", "m", "short", message("missing.bay_longest", **values), **values))
+            found.append(
+                cant_say("longest", "m", "short", message("missing.bay_longest", **values), **values)
+            )
         else:
             found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
     if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
-        load = float(
-            work.step(floor_load, mass=thing.mass, length=size.length.value, width=size.width.value)
-        )
+        load = float(work.step(floor_load, mass=thing.mass, length=size.length.value, width=size.width.value))
         found.append(
             measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
         )

@@ -40,7 +40,7 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
     closed(answer, flight, "from")
     common(answer, flight, "from", air, moist)
     abort = Abort()
-    if runway.case is not None and runway.deciding is not None:
+    if runway.case is not None and runway.deciding is not None and not work.silent:
         abort = abort_point(runway.case, runway.deciding, work)
         if abort.reason is not None:
             answer.notes.append(abort.reason)
@@ -51,7 +51,8 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
         if "lifts_off" in quirk.at and quirk.flap in (None, flight.leg.takeoff_flap)
     ]
     answer.working = work.steps
-    answer.picture = _picture(flight, air, runway, abort)
+    if not work.silent:
+        answer.picture = _picture(flight, air, runway, abort)
     return answer, runway
 
 
@@ -197,7 +198,12 @@ def _picture(flight: Flight, air: AirState, runway: Runway, abort: Abort) -> dic
     lengths, slopes = case.segments if case else ([], [])
     end_height = float(ground_height(length, lengths, slopes)) if lengths else 0.0
     obstacles = [
-        {"name": o.name, "distance": o.distance.value, "height": o.height.value, "above_start": o.height.value + end_height}
+        {
+            "name": o.name,
+            "distance": o.distance.value,
+            "height": o.height.value,
+            "above_start": o.height.value + end_height,
+        }
         for o in getattr(direction.departure, "obstacles", [])
     ]
     over = deciding.over_50ft if deciding else math.nan

@@ -125,7 +125,9 @@ class Masses:
                 self.missing.append(message("missing.arm", station=seat.name))
             else:
                 parts.append(
-                    Part(person.name, name, person.mass.value, seat.arm.value, self.flight.spread(person.mass))
+                    Part(
+                        person.name, name, person.mass.value, seat.arm.value, self.flight.spread(person.mass)
+                    )
                 )
         return parts
 
@@ -202,7 +204,9 @@ class Masses:
 
     # --- states --------------------------------------------------------------------------------------------
 
-    def state(self, name: str, burnt: float, *, without: str | None = None, only=None, **values: Any) -> State:
+    def state(
+        self, name: str, burnt: float, *, without: str | None = None, only=None, **values: Any
+    ) -> State:
         """The aeroplane after `burnt` [m³] of fuel; `without` a seat's occupant, or with `only` some groups."""
         parts = [p for p in self.dry if p.group != without and (only is None or p.group in only)]
         fuel = self.after(burnt)

@@ -35,7 +35,18 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     _altitude(answer, flight, burn)
     daylight = _daylight(answer, flight, burn, work)
     answer.notes += [message("text", text=q.text) for q in flight.plane.quirks if "reaches" in q.at]
-    answer.picture = {
+    if not work.silent:
+        answer.picture = _picture(flight, burn, fuel, daylight, work)
+    answer.working = work.steps
+    if air.stale is not None:
+        answer.limit(CANT_SAY, message("reason.stale_air", strip=flight.strip("from").name, age=air.stale))
+    return answer
+
+
+def _picture(
+    flight: Flight, burn: Burn, fuel: float, daylight: dict[str, Any] | None, work: Working
+) -> dict[str, Any]:
+    return {
         "fuel": _stack(burn, fuel),
         "usable": sum(t.usable.value for t in flight.tanks if t.usable),
         "aboard": plain(fuel),
@@ -44,10 +55,6 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
         "daylight": daylight,
         "range": _range(flight, burn, fuel, work),
     }
-    answer.working = work.steps
-    if air.stale is not None:
-        answer.limit(CANT_SAY, message("reason.stale_air", strip=flight.strip("from").name, age=air.stale))
-    return answer
 
 
 def _fuel(answer: Answer, flight: Flight, burn: Burn, fuel: float) -> None:
@@ -92,7 +99,9 @@ def _altitude(answer: Answer, flight: Flight, burn: Burn) -> None:
     values = {"altitude": altitude}
     if math.isnan(rate):
         return  # named as missing by the burn already
-    part = measure("cruise_climb", LEAST_RATE, rate, "m/s", "vertical speed", tight_below=LEAST_RATE, values=values)
+    part = measure(
+        "cruise_climb", LEAST_RATE, rate, "m/s", "vertical speed", tight_below=LEAST_RATE, values=values
+    )
     if part.verdict == NO:
         part.reason = message("reason.above_ceiling", **values)
     answer.measures.append(part)
@@ -195,9 +204,7 @@ def _range(flight: Flight, burn: Burn, fuel: float, work: Working) -> dict[str, 
     )
     out = {"ground_speed_home": burn.ground_speed_home}
     back = work.step(point_of_no_return, endurance=lasting, ground_speed_out=burn.ground_speed, **out)
-    equal = work.step(
-        equal_time_point, distance=burn.distance, ground_speed_on=burn.ground_speed, **out
-    )
+    equal = work.step(equal_time_point, distance=burn.distance, ground_speed_on=burn.ground_speed, **out)
     return {
         "endurance": plain(lasting),
         "still_air_range": plain(still),

@@ -58,20 +58,24 @@ class Remedy:
 
 
 class Search:
-    """One leg, and the changes that are tried on it."""
+    """One leg, and the changes that are tried on it. Every change is answered once and remembered."""
 
     def __init__(self, bundle: Bundle, trip: Trip, leg: Leg, now: datetime) -> None:
         self.bundle, self.trip, self.leg, self.now = bundle, trip, leg, now
         self.before = ask(bundle, trip, leg, now, silent=True)
         self.asked = 1
+        self._known: dict[Any, LegAnswer] = {}
 
-    def after(self, bundle: Bundle) -> LegAnswer:
-        """The leg answered again in a changed bundle."""
-        self.asked += 1
-        trip = bundle.by_id[self.trip.id]
-        assert isinstance(trip, Trip)
-        leg = next(leg for leg in trip.legs if leg.id == self.leg.id)
-        return ask(bundle, trip, leg, self.now, silent=True)
+    def after(self, key: Any, changed: Callable[[], Bundle]) -> LegAnswer:
+        """The leg answered again in the bundle that `changed` makes; `key` names the change."""
+        if key not in self._known:
+            self.asked += 1
+            bundle = changed()
+            trip = bundle.by_id[self.trip.id]
+            assert isinstance(trip, Trip)
+            leg = next(leg for leg in trip.legs if leg.id == self.leg.id)
+            self._known[key] = ask(bundle, trip, leg, self.now, silent=True)
+        return self._known[key]
 
     def turned(self, after: LegAnswer) -> list[str]:
         """Questions whose verdict is better than before; empty when any is worse."""
@@ -83,19 +87,27 @@ class Search:
     def good(self, after: LegAnswer, question: str, goal: str) -> bool:
         return bool(self.turned(after)) and RANK[after.verdicts[question]] >= RANK[goal]
 
+    def goals(self, question: str) -> list[str]:
+        """What is worth trying for: a clear yes first, then tight where it is a no."""
+        return [goal for goal in (YES, TIGHT) if RANK[goal] > RANK[self.before.verdicts[question]]]
 
-def remedies_of(bundle: Bundle, trip: Trip, leg: Leg, now: datetime) -> dict[str, Any]:
-    """All remedies of one leg, those that help most first."""
+
+KINDS = ("mass", "fuel", "hour", "wind", "direction")
+
+
+def remedies_of(
+    bundle: Bundle, trip: Trip, leg: Leg, now: datetime, kinds: tuple[str, ...] = KINDS
+) -> dict[str, Any]:
+    """All remedies of one leg of some kinds, those that help most first."""
     search = Search(bundle, trip, leg, now)
+    ways = {"mass": _mass, "fuel": _fuel, "hour": _hour, "wind": _wind, "direction": _direction}
     found: list[Remedy] = []
-    for question in QUESTIONS:
-        if search.before.verdicts[question] not in (NO, TIGHT):
-            continue
-        for kind in (_mass, _fuel, _hour, _wind, _direction):
-            for goal in (YES, TIGHT):
-                if RANK[goal] <= RANK[search.before.verdicts[question]]:
-                    continue
-                batch = list(kind(search, question, goal))
+    for kind in kinds:
+        for question in QUESTIONS:
+            if search.before.verdicts[question] not in (NO, TIGHT):
+                continue
+            for goal in search.goals(question):
+                batch = list(ways[kind](search, question, goal))
                 found += batch
                 if batch:
                     break
@@ -133,13 +145,10 @@ def _mass(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     if not things:
         return
     weight = {thing.item.id: _bulk(thing) if question == "fits" else thing.mass or 0.0 for thing in things}
-    known: dict[tuple[str, ...], LegAnswer] = {}
 
     def without(names: list[str]) -> LegAnswer:
-        key = tuple(sorted(names))
-        if key not in known:
-            known[key] = search.after(change.leave(search.bundle, search.trip, search.leg, names)[0])
-        return known[key]
+        key = ("leave", *sorted(names))
+        return search.after(key, lambda: change.leave(search.bundle, search.trip, search.leg, names)[0])
 
     def good(names: list[str]) -> bool:
         return search.good(without(names), question, goal)
@@ -217,7 +226,10 @@ def _fuel(search: Search, question: str, goal: str) -> Iterator[Remedy]:
         return {t: v * (1.0 - share) for t, v in tanks.items()}
 
     def tried(step: int) -> LegAnswer:
-        return search.after(change.refuel(search.bundle, search.trip, search.leg, volumes(step))[0])
+        key = ("fuel", more, step)
+        return search.after(
+            key, lambda: change.refuel(search.bundle, search.trip, search.leg, volumes(step))[0]
+        )
 
     best = None
     if more:
@@ -228,8 +240,8 @@ def _fuel(search: Search, question: str, goal: str) -> Iterator[Remedy]:
         best = _bisect(1, limit, lambda n: search.good(tried(n), question, goal)) if limit >= 1 else None
     if best is None:
         return
-    bundle, made = change.refuel(search.bundle, search.trip, search.leg, volumes(best))
-    after = search.after(bundle)
+    _, made = change.refuel(search.bundle, search.trip, search.leg, volumes(best))
+    after = tried(best)
     text = "remedy.more_fuel" if more else "remedy.less_fuel"
     said = message(text, volume=best * LITRE, left=sum(volumes(best).values()))
     notes = []
@@ -304,7 +316,7 @@ def _hours_of(
             )
         )
         bundle, made = change.depart(search.bundle, search.trip, search.leg, air, moment, temperature)
-        return search.after(bundle), made, temperature
+        return search.after(("hour", moment), lambda: bundle), made, temperature
 
     first = datetime.fromtimestamp(math.ceil(sunrise / 900) * 900, start.tzinfo)
     slots = int((sunset - first.timestamp()) // 900) + 1
@@ -317,7 +329,9 @@ def _hours_of(
     nearest = _refined(moments, nearest, start, lambda m: search.good(tried(m)[0], question, goal))
     after, made, temperature = tried(nearest)
     text = "remedy.earlier" if nearest < start else "remedy.later"
-    said = message(text, hour=nearest.strftime("%H:%M"), date=nearest.date().isoformat(), temperature=temperature)
+    said = message(
+        text, hour=nearest.strftime("%H:%M"), date=nearest.date().isoformat(), temperature=temperature
+    )
     notes = [message("remedy.no_headwind_taken")]
     if nearest.timestamp() < sunrise + 3 * 3600:
         notes.append(message("remedy.ask_dew"))
@@ -334,7 +348,9 @@ def _refined(
     moments: list[datetime], found: datetime, start: datetime, good: Callable[[datetime], bool]
 ) -> datetime:
     """The quarter nearest to `start`, among the three beside `found` towards it, that is still good."""
-    between = [m for m in moments if min(found, start) < m < max(found, start) and abs(m - found) < 4 * QUARTER]
+    between = [
+        m for m in moments if min(found, start) < m < max(found, start) and abs(m - found) < 4 * QUARTER
+    ]
     for moment in sorted(between, key=lambda m: abs(m - start)):
         if good(moment):
             return moment
@@ -356,7 +372,7 @@ def _wind(search: Search, question: str, goal: str) -> Iterator[Remedy]:
 
     def tried(knots: int) -> LegAnswer:
         wind = MeasuredWind(by="measured", speed=knots * KNOT, wind_from=direction.bearing)
-        return search.after(change.blow(search.bundle, air, wind))
+        return search.after(("wind", end, knots), lambda: change.blow(search.bundle, air, wind))
 
     least = _bisect(1, round(MOST_WIND / KNOT), lambda n: search.good(tried(n), question, goal))
     if least is None:
@@ -380,7 +396,9 @@ def _direction(search: Search, question: str, goal: str) -> Iterator[Remedy]:
         if other.use not in ("both", use):
             continue
         bundle, made = change.turn(search.bundle, search.trip, search.leg, name, other.id)
-        after = search.after(bundle)
+        after = search.after((name, other.id), lambda changed=bundle: changed)
         if search.good(after, question, goal):
-            said = message(f"remedy.{use}_direction", designator=other.designator, strip=flight.strip(end).name)
+            said = message(
+                f"remedy.{use}_direction", designator=other.designator, strip=flight.strip(end).name
+            )
             yield Remedy("direction", said, made, after, search.turned(after))

@@ -30,7 +30,9 @@ class Runway:
     missing: list[dict[str, Any]] = field(default_factory=list)
 
 
-def case_at(flight: Flight, end: str, air: AirState, mass: float, vapour: float, work: Working) -> Case | list:
+def case_at(
+    flight: Flight, end: str, air: AirState, mass: float, vapour: float, work: Working
+) -> Case | list:
     """The case at one end, or the list of reasons why there is none."""
     strip, direction = flight.strip(end), flight.direction(end)
     missing: list[dict[str, Any]] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -35,7 +36,7 @@ class Setting:
     density: float
     work: Working
 
-    @property
+    @cached_property
     def stall(self) -> float:
         """Stall, calibrated [m/s]; nan when the flap has none."""
         flap = self.flap

@@ -39,13 +39,12 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
         if "stops" in quirk.at and quirk.flap in (None, flight.leg.landing_flap)
     ]
     answer.working = work.steps
-    answer.picture = _picture(flight, air, runway, shown, go_around)
+    if not work.silent:
+        answer.picture = _picture(flight, air, runway, shown, go_around)
     return answer
 
 
-def _look(
-    flight: Flight, air: AirState, mass: float, work: Working
-) -> tuple[Runway, float, tuple[str, ...]]:
+def _look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Runway, float, tuple[str, ...]]:
     runway, verdicts, speed = Runway(), [], math.nan
     moistures = air.moistures(Working(silent=True)) if air.known else [0.0]
     for vapour in moistures:

@@ -18,14 +18,24 @@ class Working:
     def __init__(self, silent: bool = False) -> None:
         self.silent = silent
         self.steps: list[dict[str, Any]] = []
-        self.outside: list[str] = []
+        self._known: dict[Any, Any] = {}
 
     def step(self, function: Callable, *, label: dict[str, Any] | None = None, **arguments: Any) -> Any:
-        """The relation's result (nan outside its valid range), recorded with inputs, outputs and source."""
+        """The relation's result (nan outside its valid range), recorded with inputs, outputs and source.
+
+        The same sum of the same numbers is made, and told, once.
+        """
+        key: Any = (function, *arguments.items())
+        try:
+            if key in self._known:
+                return self._known[key]
+        except TypeError:  # arrays and lists are not remembered
+            key = None
         declared = relation.find(function)
-        result = relation.evaluate(function, **arguments)
         beyond = relation.outside(declared, arguments)
-        self.outside += [declared.inputs[name].name for name in beyond]
+        result = relation.evaluate_noting(declared, arguments, beyond)
+        if key is not None:
+            self._known[key] = result
         if not self.silent:
             values = result if isinstance(result, tuple) else (result,)
             self.steps.append(

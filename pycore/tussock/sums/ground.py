@@ -26,7 +26,10 @@ def ground_height(
 
 @relation("Mean slope under a run", source="height gained over distance")
 def mean_slope(
-    start: Along, distance: Annotated[Number, Quantity("length of the run", "m", 0.0, 20_000.0)], lengths, slopes
+    start: Along,
+    distance: Annotated[Number, Quantity("length of the run", "m", 0.0, 20_000.0)],
+    lengths,
+    slopes,
 ) -> Annotated[Number, Quantity("slope, uphill positive", "1")]:
     """Mean slope [1] of the `distance` [m] that begins `start` [m] along; nan for a run of no length."""
     run = np.where(np.asarray(distance) > 0.0, distance, np.nan)

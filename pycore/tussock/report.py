@@ -1,0 +1,100 @@
+"""Answers and sums in words, for the command line."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .text import say, shown
+
+WIDTH = 10
+
+
+def of_trip(answers: dict[str, Any], *, working: bool = False) -> str:
+    """A trip's answers as text: verdict first, then the six, reasons, assumptions, the caution."""
+    lines = [f"Trip: {answers['verdict'].upper()}", ""]
+    for leg in answers["legs"]:
+        lines += _leg(leg, working)
+        lines.append("")
+    lines.append(say(answers["caution"]))
+    return "\n".join(lines)
+
+
+def _leg(leg: dict[str, Any], working: bool) -> list[str]:
+    figures = leg["figures"]
+    lines = [f"{leg['from']} → {leg['to']}  ({leg['aeroplane']}, {leg['configuration']})"]
+    about = [
+        _figure("mass", figures["takeoff_mass"], "mass"),
+        _figure("density altitude", figures["density_altitude"], "height"),
+        _figure("there", figures["far_density_altitude"], "height"),
+        _figure("distance", figures["distance"], "distance"),
+    ]
+    lines.append("  " + " · ".join(part for part in about if part))
+    lines.append(f"  {leg['verdict'].upper()}")
+    for answer in leg["answers"]:
+        said = say(answer["reasons"][0]) if answer["reasons"] else ""
+        name = say({"text": f"question.{answer['question']}"})
+        lines.append(f"  {answer['verdict']:>{WIDTH}}  {name:<11} {said}")
+        for reason in answer["reasons"][1:]:
+            lines.append(f"  {'':>{WIDTH}}  {'':<11} {say(reason)}")
+        for note in answer["notes"]:
+            lines.append(f"  {'':>{WIDTH}}  {'':<11} · {say(note)}")
+        for remedy in answer["remedies"]:
+            lines.append(f"  {'':>{WIDTH}}  {'':<11} → {say(remedy['change'])}: leg {remedy['verdict']}")
+        if working:
+            lines += _working(answer)
+    assumed: list[str] = []
+    for answer in leg["answers"]:
+        assumed += [s for a in answer["assumptions"] if (s := say(a)) not in assumed]
+    lines += [f"  assumed: {one}" for one in assumed]
+    lines += [f"  warning: {say(one)}" for one in leg["warnings"]]
+    return lines
+
+
+def _figure(name: str, value: float | None, dimension: str) -> str:
+    return "" if value is None else f"{name} {shown(value, dimension)}"
+
+
+def _working(answer: dict[str, Any]) -> list[str]:
+    lines = []
+    for step in answer["working"]:
+        label = f" ({say(step['label'])})" if step["label"] else ""
+        lines.append(f"{'':>16}{step['title']}{label}  [{step['source']}]")
+        given = ", ".join(f"{q['name']} {_number(q['value'])} {q['unit']}" for q in step["inputs"])
+        made = ", ".join(f"{q['name']} {_number(q['value'])} {q['unit']}" for q in step["outputs"])
+        lines.append(f"{'':>18}{given}  →  {made}")
+    return lines
+
+
+def _number(value: Any) -> str:
+    if value is None:
+        return "–"
+    if isinstance(value, list):
+        return "(" + " ".join(_number(part) for part in value) + ")"
+    return value if isinstance(value, str) else f"{value:.6g}"
+
+
+def of_sums(found: list[dict[str, Any]]) -> str:
+    """Every sum by subject: name, inputs, source."""
+    lines: list[str] = []
+    for subject in sorted({one["subject"] for one in found}):
+        lines.append(subject)
+        for one in found:
+            if one["subject"] == subject:
+                given = ", ".join([*(f"{k} [{q['unit']}]" for k, q in one["inputs"].items()), *one["plain"]])
+                lines.append(f"  {one['name']}({given})")
+                lines.append(f"      {one['title']} — {one['source']}")
+    return "\n".join(lines)
+
+
+def of_sum(found: dict[str, Any]) -> str:
+    """One sum: what went in, what came out, from where."""
+    lines = [found["title"]]
+    for key, value in found["inputs"].items():
+        lines.append(f"  {key} = {_number(value)} {found['units'].get(key, '')}".rstrip())
+    for key, value in found["outputs"].items():
+        reason = f"  ({found['state'][key]})" if key in found["state"] else ""
+        lines.append(f"  → {key} = {_number(value)} {found['units'][key]}{reason}")
+    if found["outside"]:
+        lines.append(f"  outside the valid range: {', '.join(found['outside'])}")
+    lines.append(f"  source: {found['source']}")
+    return "\n".join(lines)
