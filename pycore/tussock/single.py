@@ -80,15 +80,32 @@ def call(name: str, arguments: dict[str, Any]) -> dict[str, Any]:
         reason = _state(values[key], beyond)
         if reason:
             state[key] = reason
+    inputs = {key: _plain(value) for key, value in given.items()}
+    quantities = declared.inputs | declared.outputs
+    step = {
+        "relation": name,
+        "title": declared.title,
+        "source": declared.source,
+        "label": None,
+        "inputs": [
+            {"name": declared.inputs[key].name, "value": value, "unit": declared.inputs[key].unit}
+            for key, value in inputs.items()
+            if key in declared.inputs
+        ],
+        "outputs": [
+            {"name": q.name, "value": outputs[key], "unit": q.unit} for key, q in declared.outputs.items()
+        ],
+    }
     return {
         "name": name,
         "title": declared.title,
         "source": declared.source,
-        "inputs": {k: _plain(v) for k, v in given.items()},
+        "inputs": inputs,
         "outputs": outputs,
-        "units": {k: q.unit for k, q in (declared.inputs | declared.outputs).items()},
+        "units": {key: quantity.unit for key, quantity in quantities.items()},
         "state": state,
         "outside": beyond,
+        "working": [step],
     }
 
 

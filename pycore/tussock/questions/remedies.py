@@ -24,6 +24,8 @@ from .asking import LegAnswer, ask
 
 KNOT = 1852 / 3600
 LITRE = 1e-3
+#: as many things are named in one breath
+FEW = 4
 MOST_WIND = 25 * KNOT
 QUARTER = timedelta(minutes=15)
 
@@ -174,7 +176,10 @@ def _mass(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     by_id = {thing.item.id: thing for thing in things}
     total = sum(by_id[name].mass or 0.0 for name in names)
     said = message(
-        "remedy.leave", items=", ".join(by_id[name].item.name for name in names), mass=total, count=len(names)
+        "remedy.leave" if len(names) <= FEW else "remedy.leave_many",
+        items=", ".join(by_id[name].item.name for name in names),
+        mass=total,
+        count=len(names),
     )
     made = change.leave(search.bundle, search.trip, search.leg, names)[1]
     yield Remedy("mass", said, made, after, search.turned(after), cost=total)
