@@ -278,7 +278,10 @@ class MassLimits(Model):
 
 
 class MassCap(Model):
-    """The owner's own lower limit of take-off mass, from this density altitude up to that of the next cap."""
+    """The owner's own lower limit of take-off mass at one density altitude.
+
+    Straight from cap to cap; below the first it is that of the first, above the last it is not known.
+    """
 
     density_altitude: Altitude
     mass: Annotated[float, In("mass", "kg", 0, 20_000, above=True)]

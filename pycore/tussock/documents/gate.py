@@ -70,7 +70,7 @@ def parse(text: str | bytes) -> Any:
         if isinstance(text, bytes):
             text = text.decode("utf-8-sig")
         _check_brackets(text)
-        data = json.loads(text, parse_constant=_no_constant)
+        data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_each_name_once)
     except RecursionError:
         raise Refused("too_deep", "", "The file is nested too deeply.", "plain documents") from None
     except ValueError as problem:
@@ -98,6 +98,13 @@ def _check_brackets(text: str) -> None:
 
 def _too_deep() -> Refused:
     return Refused("too_deep", "", f"The file is nested more than {DEEPEST} deep.", "plain documents")
+
+
+def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        raise ValueError("a name stands twice in one object")
+    return found
 
 
 def _no_constant(name: str) -> float:

@@ -87,7 +87,7 @@ class Masses:
             centre_of_gravity, masses=masses, arms=arms, label=message("label.empty", name=chain[-1].name)
         )
         parts = [Part("empty", "empty", float(weighed.mass), float(weighed.arm), sd)]
-        parts += self._changes(chain[:-1])
+        parts += self._changes(chain)  # those since the weighing too
         if record.includes_oil is None:
             self.missing.append(message("missing.record_oil"))
         elif not record.includes_oil:
