@@ -161,7 +161,7 @@ class Settings(Document):
     air_age: Annotated[float, In("time", "s", 300, 24 * 3600)] = 3600.0
     surface_age: Annotated[float, In("time", "s", 3600, 90 * 86400)] = 7 * 86400.0
     before_sunset: Annotated[float, In("time", "s", 0, 3 * 3600)] = 1800.0
-    far_hotter: Annotated[float, In("temperature difference", "K", 0, 30)] = 5.0
+    far_hotter: Annotated[float, In("temperature difference", "dK", 0, 30)] = 5.0
     far_tailwind: Annotated[float, In("speed", "m/s", 0, 20)] = 5 * 1852 / 3600
     #: headwind aloft that is reckoned with where none was forecast
     headwind_aloft: Annotated[float, In("speed", "m/s", 0, 40)] = 20 * 1852 / 3600
