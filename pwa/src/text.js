@@ -8,45 +8,11 @@ import exported from "../generated/units.json";
  * @typedef {Record<string, string>} Chosen unit by dimension, where it differs from the default
  */
 
-/** Display unit and decimals by dimension: [unit, decimals]. @type {Record<string, [string, number]>} */
-export const DEFAULT_UNITS = {
-  number: ["1", 2],
-  count: ["1", 0],
-  ratio: ["%", 0],
-  factor: ["1", 2],
-  mass: ["kg", 1],
-  length: ["m", 0],
-  short: ["cm", 0],
-  arm: ["mm", 0],
-  height: ["ft", 0],
-  "low height": ["m", 0],
-  distance: ["NM", 0],
-  speed: ["kt", 0],
-  "vertical speed": ["ft/min", 0],
-  temperature: ["degC", 0],
-  "temperature difference": ["ddegC", 0],
-  pressure: ["hPa", 0],
-  density: ["kg/m³", 3],
-  volume: ["L", 0],
-  bulk: ["L", 0],
-  flow: ["L/h", 1],
-  angle: ["deg", 0],
-  gradient: ["%", 1],
-  time: ["min", 0],
-  duration: ["h", 1],
-  area: ["m²", 2],
-  force: ["N", 0],
-  torque: ["N m", 0],
-  power: ["kW", 1],
-  moment: ["kg m", 1],
-  rotation: ["rpm", 0],
-  acceleration: ["m/s²", 2],
-  "mass area density": ["kg/m²", 0],
-  energy: ["J", 0],
-};
+/** Display unit and decimals by dimension. @type {Record<string, { unit: string, decimals: number }>} */
+const DISPLAY = exported.display;
 
-/** How a unit is written. @type {Record<string, string>} */
-export const SHOWN = { degC: "°C", degF: "°F", ddegC: "°C", ddegF: "°F", deg: "°", 1: "", dK: "K" };
+/** How a unit is written where that is not its symbol. @type {Record<string, string>} */
+const WRITTEN = exported.shown;
 
 /** @type {Record<string, { dimension: string, factor: number, offset: number }>} */
 const UNITS = exported.units;
@@ -88,15 +54,18 @@ export function say(message, chosen) {
  */
 export const t = (id, values, chosen) => say({ text: id, values }, chosen);
 
+/** Is it a dimension that has a way to be shown? @param {string} dimension */
+export const isShown = (dimension) => Object.hasOwn(DISPLAY, dimension);
+
 /**
  * The unit in which a dimension is shown, its decimals, and how the unit is written.
  * @param {string} dimension
  * @param {Chosen} [chosen]
  */
 export function display(dimension, chosen) {
-  const [usual, decimals] = DEFAULT_UNITS[dimension] ?? ["1", 3];
-  const symbol = chosen?.[dimension] ?? usual;
-  return { symbol, decimals, unit: SHOWN[symbol] ?? symbol };
+  const usual = DISPLAY[dimension] ?? { unit: "1", decimals: 3 };
+  const symbol = chosen?.[dimension] ?? usual.unit;
+  return { symbol, decimals: usual.decimals, unit: WRITTEN[symbol] ?? symbol };
 }
 
 /**

@@ -35,7 +35,8 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   const least = Math.ceil(fromSi(low, symbol) / slide - 1e-9) * slide;
   const most = Math.floor(fromSi(high, symbol) / slide + 1e-9) * slide;
   const here = fromSi(there ? value : start, symbol);
-  const wrong = draft !== undefined ? t("shell.entry.unfinished", { typed: draft }) : problem;
+  const typingNow = document.activeElement?.id === id;
+  const wrong = draft !== undefined && !typingNow ? t("shell.entry.unfinished", { typed: draft }) : problem;
 
   const put = (/** @type {number} */ next) => {
     store.draft(name, undefined);
@@ -76,6 +77,8 @@ export function entry(context, { name, label, value, dimension, step, slide = st
           .value=${live(draft ?? (there ? numeral(value, dimension, chosen) : ""))}
           placeholder="–"
           @input=${typing}
+          @blur=${() => context.redraw()}
+          @keydown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && /** @type {HTMLElement} */ (event.target).blur()}
           @change=${type}
           @focus=${(/** @type {Event} */ event) => /** @type {HTMLInputElement} */ (event.target).select()}
         />

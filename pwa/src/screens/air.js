@@ -1,0 +1,317 @@
+// Today's air by thumb, in four entries: pressure, temperature, how full the sock is, and where the wind comes from.
+import { html, nothing } from "lit";
+import { choice } from "../parts/choice.js";
+import { entry } from "../parts/entry.js";
+import { angleWords, fullnessWords, sockPicture } from "../parts/sock.js";
+import { verdictLabel } from "../parts/verdict.js";
+import { amount } from "../parts/words.js";
+import { airChanges, setAt } from "../state/air.js";
+import { age, clock, day, isToday, iso, now } from "../state/time.js";
+import { notices, undoButton } from "./status.js";
+
+/** @typedef {import("./context.js").Context} Context */
+/** @typedef {import("../state/pointer.js").Json} Json */
+
+/** Where the sliders end; typing goes as far as the document allows. */
+const REACH = { temperature: [243.15, 323.15], qnh: [96_000, 105_000], wind: [0, 30] };
+/** The standard pressure by which an altimeter is set to read pressure altitude. [Pa] */
+const STANDARD = 101_325;
+/** The sock's bands. */
+const FULLNESS = [0, 0.2, 0.4, 0.6, 0.8, 1];
+
+/** @param {Context} context */
+export function airScreen(context) {
+  const { plan, ui, t } = context;
+  if (!plan) return nothing;
+  const { from, to } = plan;
+  const end = ui.end;
+  const air = end === "from" ? plan.airFrom : plan.airTo;
+  const strip = end === "from" ? from : to;
+  return html`
+    <header class="head open-head">
+      <a class="back back-answers" href="#/"><span aria-hidden="true">‹&nbsp;</span>${t("shell.back")}</a>
+      <h2 tabindex="-1">${t("shell.air.title", { strip: strip.name })}</h2>
+      ${follow(context)}
+    </header>
+    ${notices(context)}
+    <div class="block">
+      ${choice({
+        name: "air-end",
+        label: t("shell.air.where"),
+        hideLabel: true,
+        value: end,
+        options: [
+          { value: "from", label: t("shell.air.end_here", { strip: from.name }) },
+          { value: "to", label: t("shell.air.end_there", { strip: to.name }) },
+        ],
+        set: (value) => context.turn({ end: value === "to" ? "to" : "from" }),
+      })}
+    </div>
+    ${reading(context, air)}
+    ${end === "to" && !air ? html`<p class="block">${t("shell.air.derived", { strip: to.name })}</p>` : nothing}
+    ${pressure(context, air, strip)} ${temperature(context, air)} ${wind(context, air, strip)} ${moisture(context, air)}
+    ${undoButton(context)}
+  `;
+}
+
+/** The verdict and what lifts off and stops have left, while the finger moves. @param {Context} context */
+function follow({ known, current, chosen }) {
+  if (!known) return nothing;
+  const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
+  const measure = shown.measures[shown.governing ?? 0];
+  return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
+    ${verdictLabel(known.leg.verdict)}
+    ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
+  </span>`;
+}
+
+/** @param {Context} context @param {string} field @param {any} value @param {string} [label] */
+function set({ store, plan, ui }, field, value, label = field) {
+  if (!plan) return;
+  const changes = airChanges(store, plan.trip, plan.leg, ui.end, field, value);
+  store.edit(changes, { text: `shell.undo.${label}` }, `air-${ui.end}-${field}-${plan.leg.id}`);
+}
+
+/** When this figure was read, if the reading is of different ages. @param {Context} context @param {Json} air @param {string} field */
+function when({ t }, air, field) {
+  if (!air?.[field]) return undefined;
+  const at = iso(setAt(air, field));
+  return t(age(at).text, age(at).values);
+}
+
+/** What the core says against a field of this document. @param {Context} context @param {Json} air @param {string} path */
+function refusal({ answers, store }, air, path) {
+  const refused = answers.refused;
+  if (!air || !refused || refused.version !== store.version) return undefined;
+  const index = [...store.documents.keys()].indexOf(air.id);
+  return refused.problem.path?.startsWith(`/documents/${index}${path}`) ? refused.problem.message : undefined;
+}
+
+/** @param {Context} context @param {Json} air @param {Json} strip */
+function pressure(context, air, strip) {
+  const { t, ui, chosen } = context;
+  const place = `pressure-${ui.end}`;
+  const by = ui.way[place] ?? air?.pressure?.by ?? "altimeter";
+  const given = air?.pressure?.by === by ? air.pressure : undefined;
+  const ground = strip.elevation?.value ?? 0;
+  const metric = chosen.height === "m";
+  const inches = chosen.pressure === "inHg";
+  return html`<section id="air-pressure" class="air-part">
+    ${choice({
+      name: place,
+      label: t("shell.air.pressure"),
+      hideLabel: true,
+      value: by,
+      options: [
+        { value: "altimeter", label: t("shell.air.way_altimeter", { standard: STANDARD }) },
+        { value: "qnh", label: t("shell.air.way_qnh") },
+      ],
+      set: (value) => context.turn({ way: { ...ui.way, [place]: value } }),
+    })}
+    ${by === "altimeter"
+      ? entry(context, {
+          name: `${air?.id ?? place}/pressure_altitude`,
+          label: t("shell.air.pressure_altitude"),
+          value: given?.pressure_altitude,
+          dimension: "height",
+          step: metric ? 5 : 20,
+          slide: metric ? 10 : 20,
+          low: ground - 450,
+          high: ground + 450,
+          start: ground,
+          note: given ? when(context, air, "pressure") : strip.elevation ? t("shell.air.elevation", { elevation: ground }) : "",
+          problem: refusal(context, air, "/pressure"),
+          set: (value) => set(context, "pressure", { by: "altimeter", pressure_altitude: value }),
+        })
+      : entry(context, {
+          name: `${air?.id ?? place}/qnh`,
+          label: t("shell.air.qnh"),
+          value: given?.qnh,
+          dimension: "pressure",
+          step: inches ? 0.01 : 1,
+          low: REACH.qnh[0],
+          high: REACH.qnh[1],
+          start: STANDARD,
+          note: given ? when(context, air, "pressure") : undefined,
+          problem: refusal(context, air, "/pressure"),
+          set: (value) => set(context, "pressure", { by: "qnh", qnh: value }),
+        })}
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} air */
+function temperature(context, air) {
+  const { t, ui } = context;
+  return html`<section id="air-temperature" class="air-part">
+    ${entry(context, {
+      name: `${air?.id ?? ui.end}/temperature`,
+      label: t("shell.air.temperature"),
+      value: air?.temperature,
+      dimension: "temperature",
+      step: 1,
+      low: REACH.temperature[0],
+      high: REACH.temperature[1],
+      start: 288.15,
+      note: when(context, air, "temperature"),
+      problem: refusal(context, air, "/temperature"),
+      set: (value) => set(context, "temperature", value),
+    })}
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} air @param {Json} strip */
+function wind(context, air, strip) {
+  const { t, ui, plan, chosen } = context;
+  const place = `wind-${ui.end}`;
+  const given = air?.wind;
+  const way = ui.way[place] ?? (given?.by === "measured" ? "measured" : "sock");
+  const direction = ui.end === "from" ? plan?.takeoff : plan?.landing;
+  const against = strip.directions.find((/** @type {Json} */ { id }) => id === given?.against) ?? direction ?? strip.directions[0];
+  const angle = given && given.by !== "calm" ? given.wind_from : undefined;
+  /** @type {(changes: Json) => void} */
+  const put = (changes) => set(context, "wind", { ...bare(given, way), against: against.id, wind_from: angle ?? 0, ...changes });
+  return html`<section id="air-wind" class="air-part block">
+    <div class="entry-head">
+      <h3>${t("shell.air.wind")}</h3>
+      <span class="small">${when(context, air, "wind") ?? ""}</span>
+    </div>
+    ${choice({
+      name: place,
+      label: t("shell.air.wind_by"),
+      hideLabel: true,
+      value: way,
+      options: [
+        { value: "sock", label: t("shell.air.way_sock") },
+        { value: "measured", label: t("shell.air.way_measured") },
+      ],
+      set: (value) => context.turn({ way: { ...ui.way, [place]: value } }),
+    })}
+    ${way === "sock"
+      ? sockChoice(context, given, place, put)
+      : html`${entry(context, {
+          name: `${air?.id ?? place}/wind/speed`,
+          label: t("shell.air.speed"),
+          value: given?.by === "measured" ? given.speed : given?.by === "calm" ? 0 : undefined,
+          dimension: "speed",
+          step: 1,
+          low: REACH.wind[0],
+          high: REACH.wind[1],
+          start: 0,
+          problem: refusal(context, air, "/wind"),
+          set: (value) =>
+            value > 0 ? put({ by: "measured", speed: value, gust: given?.gust > value ? given.gust : undefined }) : set(context, "wind", { by: "calm" }),
+        })}
+        ${given?.by === "measured"
+          ? entry(context, {
+              name: `${air.id}/wind/gust`,
+              label: t("shell.air.gust"),
+              value: given.gust ?? given.speed,
+              dimension: "speed",
+              step: 1,
+              low: given.speed,
+              high: REACH.wind[1] + 10,
+              start: given.speed,
+              set: (value) => put({ gust: value > given.speed ? value : undefined }),
+            })
+          : nothing}`}
+    ${given && given.by !== "calm"
+      ? html`<p class="dial-words">${t("shell.air.against", { designator: against.designator, where: angleWords(angle ?? 0) })}</p>
+          <wind-dial
+            .angle=${angle}
+            .designator=${against.designator}
+            @turn=${(/** @type {CustomEvent} */ { detail }) => put({ wind_from: detail })}
+          ></wind-dial>`
+      : html`<p class="small">${given ? t("shell.air.calm") : t("shell.air.no_wind_given")}</p>`}
+    ${given && given.by === "measured" ? html`<p class="small">${amount(given.speed, "speed", chosen)}</p>` : nothing}
+  </section>`;
+}
+
+/** What of the wind given so far goes with this way of giving it. @param {Json} given @param {string} way */
+function bare(given, way) {
+  if (given?.by === way) return { ...given };
+  return way === "sock" ? { by: "sock", fullness: 0.4 } : { by: "measured", speed: 0 };
+}
+
+/** @param {Context} context @param {Json} given @param {string} place @param {(changes: Json) => void} put */
+function sockChoice(context, given, place, put) {
+  const { t } = context;
+  const full = given?.by === "calm" ? 0 : given?.by === "sock" ? given.fullness : undefined;
+  const choose = (/** @type {number} */ fullness) =>
+    fullness === 0 ? set(context, "wind", { by: "calm" }) : put({ by: "sock", fullness, speed: undefined, gust: undefined });
+  const odd = full !== undefined && !FULLNESS.some((one) => Math.abs(one - full) < 1e-6);
+  return html`<fieldset class="choice">
+    <legend class="unseen">${t("shell.air.fullness")}</legend>
+    <div class="choice-row sock-row">
+      ${FULLNESS.map(
+        (fullness) => html`<label class="slip sock-slip">
+          <input
+            type="radio"
+            name="${place}-full"
+            value=${fullness}
+            .checked=${full !== undefined && Math.abs(full - fullness) < 1e-6}
+            @change=${() => choose(fullness)}
+          />
+          <span>${sockPicture(fullness)}<span>${fullnessWords(fullness)}</span></span>
+        </label>`,
+      )}
+    </div>
+    ${odd ? html`<p class="small">${fullnessWords(/** @type {number} */ (full))}</p>` : nothing}
+  </fieldset>`;
+}
+
+/** Dew point and a wet wing: asked for, never needed to go on. @param {Context} context @param {Json} air */
+function moisture(context, air) {
+  const { t, ui } = context;
+  if (!air) return nothing;
+  const wet = air.wing_wet === true ? "wet" : air.wing_wet === false ? "dry" : "unsaid";
+  return html`<details class="block more">
+    <summary>${t("shell.air.more")}</summary>
+    ${entry(context, {
+      name: `${air.id ?? ui.end}/dew_point`,
+      label: t("shell.air.dew_point"),
+      value: air.dew_point,
+      dimension: "temperature",
+      step: 1,
+      low: REACH.temperature[0],
+      high: REACH.temperature[1],
+      start: Math.min(air.temperature ?? 283.15, 283.15),
+      problem: refusal(context, air, "/dew_point"),
+      set: (value) => set(context, "dew_point", value),
+    })}
+    ${air.dew_point !== undefined && air.dew_point !== null
+      ? html`<button type="button" class="plain" @click=${() => set(context, "dew_point", undefined)}>${t("shell.air.no_dew_point")}</button>`
+      : nothing}
+    ${choice({
+      name: "wing",
+      label: t("shell.air.wing"),
+      value: wet,
+      options: ["unsaid", "dry", "wet"].map((value) => ({ value, label: t(`shell.air.wing_${value}`) })),
+      set: (value) => set(context, "wing_wet", value === "unsaid" ? undefined : value === "wet"),
+    })}
+  </details>`;
+}
+
+/** How old the reading is, and one touch for "it is still so". @param {Context} context @param {Json} air */
+function reading(context, air) {
+  const { t, store, plan } = context;
+  if (!air || !plan) return nothing;
+  const at = air.at;
+  const words = t(`shell.air.origin_${air.origin}`, {
+    when: `${isToday(at) ? "" : `${day(at)}, `}${clock(at)}`,
+    age: t(age(at).text, age(at).values),
+  });
+  const again = (/** @type {Json} */ changes) =>
+    store.edit(
+      Object.entries(changes).map(([field, value]) => ({ document: air.id, pointer: `/${field}`, value })),
+      { text: "shell.undo.read" },
+    );
+  return html`<section class="block reading">
+    <p>${words}</p>
+    <div class="buttons">
+      <button type="button" class="plain strong" @click=${() => again({ at: now(), origin: "read" })}>${t("shell.air.read_now")}</button>
+      ${plan.leg.departure && air.origin !== "forecast"
+        ? html`<button type="button" class="plain" @click=${() => again({ at: plan.leg.departure, origin: "forecast" })}>${t("shell.air.as_forecast", { clock: clock(plan.leg.departure) })}</button>`
+        : nothing}
+    </div>
+  </section>`;
+}

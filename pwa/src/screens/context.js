@@ -1,0 +1,92 @@
+// What every screen is given: the documents, the answers, the person's units, and where they are in the app.
+import { display, say, shown, t } from "../text.js";
+import { planOf, settingsOf } from "../state/plan.js";
+import { chosenUnits } from "../state/units.js";
+
+/** @typedef {import("../state/store.js").Store} Store @typedef {import("../state/answers.js").Answers} Answers */
+/** @typedef {import("../pictures/parts.js").Format} Format */
+
+/**
+ * @typedef {object} Boot
+ * @property {"starting" | "ready" | "failed"} state
+ * @property {string} step
+ * @property {number} done
+ * @property {number} of
+ * @property {string} reason
+ *
+ * @typedef {object} Ui what is open and searched for on the screens; forgotten at the end
+ * @property {boolean} picking is the leg's panel open?
+ * @property {"from" | "to"} end whose air is edited
+ * @property {string} search
+ * @property {string} kit the kit that is shown, "" for all
+ * @property {Record<string, string>} way how a pressure or wind is given, before there is a figure
+ * @property {any} incoming a file that was read and waits for a yes
+ * @property {string} said the outcome of the last deed on the settings page
+ * @property {boolean} working
+ *
+ * @typedef {object} Place
+ * @property {string} screen
+ * @property {string} part
+ */
+
+export class Context {
+  /**
+   * @param {object} given
+   * @param {Store} given.store
+   * @param {Answers} given.answers
+   * @param {import("../worker/client.js").CoreClient} given.core
+   * @param {Boot} given.boot
+   * @param {Readonly<import("../offline/offline.js").OfflineState>} given.offline
+   * @param {Place} given.place
+   * @param {Ui} given.ui
+   * @param {() => void} given.redraw
+   */
+  constructor({ store, answers, core, boot, offline, place, ui, redraw }) {
+    this.t = this.t.bind(this); // screens take it out of the context
+    this.store = store;
+    this.answers = answers;
+    this.core = core;
+    this.boot = boot;
+    this.offline = offline;
+    this.place = place;
+    this.ui = ui;
+    this.redraw = redraw;
+    this.plan = planOf(store);
+    this.settings = settingsOf(store);
+    this.chosen = chosenUnits(this.settings?.units);
+    const { chosen } = this;
+    /** @type {Format} for the pictures */
+    this.format = {
+      q: (value, dimension) => shown(value, dimension, chosen),
+      unit: (dimension) => display(dimension, chosen),
+      say: (message) => say(message, chosen),
+    };
+  }
+
+  /** A text of the catalogue. @param {string} id @param {Record<string, any>} [values] */
+  t(id, values) {
+    return t(id, values, this.chosen);
+  }
+
+  /** Change what is open on the screens. @param {Partial<Ui>} changes */
+  turn(changes) {
+    Object.assign(this.ui, changes);
+    this.redraw();
+  }
+
+  /** What is known of the open leg. */
+  get known() {
+    const leg = this.plan?.leg.id;
+    return leg ? this.answers.known.get(leg) : undefined;
+  }
+
+  /** Does it rest on what the documents say now? */
+  get current() {
+    return this.plan !== undefined && this.answers.isCurrent(this.plan.leg.id);
+  }
+
+  /** Change one field of one document. @param {string} document @param {string} pointer @param {any} value @param {string} label text id @param {Record<string, any>} [values] */
+  edit(document, pointer, value, label, values) {
+    this.store.edit([{ document, pointer, value }], { text: label, values });
+  }
+}

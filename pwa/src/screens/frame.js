@@ -1,0 +1,48 @@
+// The page around the screens: tabs, answers, and what is open. On a phone one of them, on a wide page both.
+import { html, nothing } from "lit";
+import { aeroplaneScreen } from "./aeroplane.js";
+import { airScreen } from "./air.js";
+import { answerScreen } from "./answer.js";
+import { answersScreen } from "./answers.js";
+import { loadScreen } from "./load.js";
+import { settingsScreen } from "./settings.js";
+import { tripScreen } from "./trip.js";
+
+/** @typedef {import("./context.js").Context} Context */
+
+const TABS = ["answers", "load", "trip", "aeroplane", "settings"];
+
+/** @type {Record<string, (context: Context) => unknown>} */
+const SCREENS = {
+  answer: answerScreen,
+  air: airScreen,
+  load: loadScreen,
+  trip: tripScreen,
+  aeroplane: aeroplaneScreen,
+  settings: settingsScreen,
+};
+
+/** @param {Context} context */
+export function frame(context) {
+  const { place, t, plan } = context;
+  const atAnswers = !(place.screen in SCREENS);
+  const tab = ["answer", "air"].includes(place.screen) || atAnswers ? "answers" : place.screen;
+  const open = SCREENS[atAnswers ? "answer" : place.screen];
+  document.title = `${t(`shell.tab.${atAnswers ? "answers" : place.screen}`)} · Tussock`;
+  return html`
+    <main class="panes">
+      <section class="pane pane-answers ${atAnswers ? "" : "away"}" aria-label=${t("shell.tab.answers")}>
+        ${answersScreen(context)}
+      </section>
+      <section class="pane pane-open ${atAnswers ? "away" : ""}" aria-label=${t("shell.opened")}>
+        ${plan || place.screen === "settings" ? open(context) : nothing}
+      </section>
+    </main>
+    <nav class="tabs" aria-label=${t("shell.tabs")}>
+      ${TABS.map(
+        (name) =>
+          html`<a href="#/${name === "answers" ? "" : name}" aria-current=${name === tab ? "page" : nothing}>${t(`shell.tab.${name}`)}</a>`,
+      )}
+    </nav>
+  `;
+}

@@ -1,0 +1,192 @@
+// Who and what comes along: people on seats, kit ticked into bays, fuel by tank, and what is left by mass and bulk.
+import { html, nothing } from "lit";
+import { choice } from "../parts/choice.js";
+import { entry } from "../parts/entry.js";
+import { amount, sourced } from "../parts/words.js";
+import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges } from "../state/load.js";
+import { itemsOf, stationsOf } from "../state/plan.js";
+import { figuresBar } from "./spare.js";
+import { notices, staleWords, undoButton } from "./status.js";
+
+/** @typedef {import("./context.js").Context} Context */
+/** @typedef {import("../state/pointer.js").Json} Json */
+
+/** @param {Context} context */
+export function loadScreen(context) {
+  const { plan, t } = context;
+  if (!plan?.load || !plan.aeroplane) return html`<p class="block">${t("shell.load.none")}</p>`;
+  const { trip, load, aeroplane } = plan;
+  const legs = trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ i) => (leg.load === load.id ? i + 1 : 0)).filter(Boolean);
+  return html`
+    <header class="head open-head">
+      <h2 tabindex="-1">${t("shell.load.title", { load: load.name, aeroplane: aeroplane.name })}</h2>
+      <span class="small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", ") })}</span>
+    </header>
+    ${notices(context)} ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
+  `;
+}
+
+/** What is left, as the core worked it out. @param {Context} context */
+function spare(context) {
+  const { known, current, t } = context;
+  const answers = known?.leg.answers ?? [];
+  const bays = answers[0]?.picture?.bays ?? [];
+  const balances = answers[1];
+  const mass = balances?.measures.filter((/** @type {Json} */ { name }) => /^mass_(takeoff|cap)$/.test(name)) ?? [];
+  const least = mass.filter((/** @type {Json} */ one) => one.margin !== null).sort((/** @type {Json} */ a, /** @type {Json} */ b) => a.margin - b.margin)[0];
+  const stale = staleWords(context);
+  return html`<section class="block spare ${current ? "" : "stale"}" aria-label=${t("shell.load.spare")} aria-live="polite">
+    ${stale ? html`<p class="stale-word">${stale}</p>` : nothing}
+    ${least ? figuresBar(context, t("shell.load.all_up"), least.needed, least.available, "mass") : nothing}
+    ${bays.map(
+      (/** @type {Json} */ bay) => html`<div class="bay">
+        <h3>${bay.name}</h3>
+        ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")}
+        ${figuresBar(context, t("shell.load.bulk"), bay.volume_used, bay.volume, "bulk")}
+      </div>`,
+    )}
+  </section>`;
+}
+
+/** @param {Context} context */
+function people(context) {
+  const { store, t, chosen } = context;
+  const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const { seats } = stationsOf(plan.aeroplane, plan.configuration);
+  const persons = store.all("person");
+  const sits = (/** @type {string} */ seat) => plan.load.seats?.find((/** @type {Json} */ one) => one.seat === seat)?.person ?? "";
+  // Somebody on a seat that this configuration leaves out must not be lost from view.
+  const out = (plan.load.seats ?? []).filter((/** @type {Json} */ { seat }) => !seats.some((/** @type {Json} */ { id }) => id === seat));
+  const row = (/** @type {Json} */ seat, /** @type {boolean} */ isOut) => {
+    const person = store.get(sits(seat.id));
+    return html`<li class="seat">
+      <label for="seat-${seat.id}"
+        ><b>${seat.name}</b>${isOut ? html` <span class="small">${t("shell.load.seat_out")}</span>` : nothing}</label
+      >
+      <select
+        id="seat-${seat.id}"
+        @change=${(/** @type {Event} */ { target }) =>
+          store.edit(seatChanges(plan, seat.id, /** @type {HTMLSelectElement} */ (target).value), { text: "shell.undo.seat" })}
+      >
+        <option value="" ?selected=${!person}>${t("shell.load.nobody")}</option>
+        ${persons.map(({ id, name }) => html`<option value=${id} ?selected=${id === person?.id}>${name}</option>`)}
+      </select>
+      <span class="small">${person ? sourced(person.mass, "mass", chosen) : nothing}</span>
+    </li>`;
+  };
+  return html`<section class="block">
+    <h3>${t("shell.load.people")}</h3>
+    <ul>
+      ${seats.map((/** @type {Json} */ seat) => row(seat, false))}
+      ${out.map((/** @type {Json} */ { seat }) => row(plan.aeroplane.seats.find((/** @type {Json} */ { id }) => id === seat), true))}
+    </ul>
+  </section>`;
+}
+
+/** @param {Context} context */
+function fuel(context) {
+  const { store, t, chosen } = context;
+  const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const { aeroplane, leg } = plan;
+  const inTank = (/** @type {string} */ tank) => leg.fuel?.find((/** @type {Json} */ one) => one.tank === tank)?.volume.value;
+  const total = (leg.fuel ?? []).reduce((/** @type {number} */ sum, /** @type {Json} */ { volume }) => sum + volume.value, 0);
+  return html`<section class="fuel">
+    <div class="block entry-head">
+      <h3>${t("shell.load.fuel")}${leg.fuel_grade ? html`, ${t(`grade.${leg.fuel_grade}`)}` : nothing}</h3>
+      <b>${t("shell.load.fuel_total", { total })}</b>
+    </div>
+    ${(aeroplane.tanks ?? []).map((/** @type {Json} */ tank) =>
+      entry(context, {
+        name: `${plan.trip.id}/legs/${leg.id}/fuel/${tank.id}`,
+        label: tank.name,
+        value: inTank(tank.id),
+        dimension: "volume",
+        step: 1,
+        low: 0,
+        high: tank.usable?.value ?? 0.2,
+        start: 0,
+        note: tank.usable ? t("shell.load.usable", { usable: amount(tank.usable.value, "volume", chosen) }) : t("shell.load.usable_unknown"),
+        set: (value) => store.edit(fuelChanges(plan, tank.id, value), { text: "shell.undo.fuel" }),
+      }),
+    )}
+  </section>`;
+}
+
+/** @param {Context} context */
+function kit(context) {
+  const { store, ui, t } = context;
+  const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const kits = itemsOf(store, plan.trip);
+  const wanted = ui.search.trim().toLowerCase();
+  const aboard = (/** @type {Json} */ item) => Boolean(placedOf(plan.load, item.id)?.bay);
+  const shown = kits
+    .filter((/** @type {Json} */ { kit: one }) => !ui.kit || ui.kit === "-aboard" || one.id === ui.kit)
+    .map((/** @type {Json} */ { kit: one, items }) => ({
+      kit: one,
+      items: items.filter((/** @type {Json} */ item) => item.name.toLowerCase().includes(wanted) && (ui.kit !== "-aboard" || aboard(item))),
+    }))
+    .filter((/** @type {Json} */ { items }) => items.length);
+  return html`<section class="kit">
+    <div class="block kit-find">
+      <h3>${t("shell.load.kit")}</h3>
+      <label class="find"
+        ><span>${t("shell.load.find")}</span>
+        <input type="search" .value=${ui.search} @input=${(/** @type {Event} */ { target }) => context.turn({ search: /** @type {HTMLInputElement} */ (target).value })}
+      /></label>
+      ${choice({
+        name: "kit",
+        label: t("shell.load.kit"),
+        hideLabel: true,
+        value: ui.kit,
+        options: [
+          { value: "", label: t("shell.load.all") },
+          { value: "-aboard", label: t("shell.load.aboard") },
+          ...kits.map((/** @type {Json} */ { kit: one }) => ({ value: one.id, label: one.name })),
+        ],
+        set: (value) => context.turn({ kit: value }),
+      })}
+    </div>
+    ${shown.length ? nothing : html`<p class="block">${t("shell.load.nothing_found")}</p>`}
+    ${shown.map(
+      (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
+        <h4>${one.name} <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h4>
+        <ul>
+          ${items.map((/** @type {Json} */ item) => itemRow(context, item))}
+        </ul>
+      </div>`,
+    )}
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} item */
+function itemRow({ store, plan, chosen, t }, item) {
+  if (!plan) return nothing;
+  const { bays } = stationsOf(plan.aeroplane, plan.configuration);
+  const bay = placedOf(plan.load, item.id)?.bay ?? "";
+  const bulk = bulkOf(item);
+  const known = bays.some((/** @type {Json} */ { id }) => id === bay);
+  const put = (/** @type {string | null} */ next, /** @type {string} */ label) =>
+    store.edit(placeChanges(plan, item.id, next), { text: label, values: { item: item.name } });
+  const tick = () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick");
+  return html`<li class="item ${bay ? "item-in" : ""}">
+    <label class="tick">
+      <input type="checkbox" .checked=${Boolean(bay)} ?disabled=${!bay && !bays.length} @change=${tick} />
+      <span class="tick-box" aria-hidden="true">${bay ? "✓" : ""}</span>
+      <span class="item-name">${item.name}</span>
+    </label>
+    <span class="item-figures small">
+      ${sourced(item.mass, "mass", chosen)} · ${bulk === undefined ? t("shell.load.no_size") : amount(bulk, "bulk", chosen)}${item.size?.shape === "soft"
+        ? html`, ${t("shell.load.soft")}`
+        : nothing}${item.must_come || (item.role && item.role !== "general") ? html` · ${t("shell.load.stays")}` : nothing}
+    </span>
+    ${bay
+      ? html`<select
+          aria-label=${t("shell.load.bay_of", { item: item.name })}
+          @change=${(/** @type {Event} */ { target }) => put(/** @type {HTMLSelectElement} */ (target).value, "shell.undo.bay")}
+        >
+          ${known ? nothing : html`<option value=${bay} selected>${t("shell.load.bay_out")}</option>`}
+          ${bays.map((/** @type {Json} */ { id, name }) => html`<option value=${id} ?selected=${id === bay}>${name}</option>`)}
+        </select>`
+      : nothing}
+  </li>`;
+}

@@ -1,0 +1,58 @@
+// The smallest changes that would turn the answer: they come second, and each can be applied and taken back.
+import { html, nothing } from "lit";
+import { verdictLabel } from "../parts/verdict.js";
+import { words } from "../parts/words.js";
+import { openLeg } from "../state/plan.js";
+
+/** @typedef {import("./context.js").Context} Context */
+/** @typedef {import("../state/pointer.js").Json} Json */
+
+/**
+ * @param {Context} context
+ * @param {string} [question] only those that turn this one
+ */
+export function remediesList(context, question) {
+  const { answers, store, known, current, t, chosen } = context;
+  const leg = openLeg(store)?.id;
+  const found = answers.remedies.get(leg);
+  const fresh = found?.version === store.version && current;
+  if (!known || known.leg.verdict === "yes") return nothing;
+  if (!found) return nothing;
+  const list = question ? found.list.filter(({ turns }) => turns.includes(question)) : found.list;
+  if (fresh && found.state === "done" && !list.length && question) return nothing;
+  return html`<section class="block ${fresh ? "" : "stale"}" aria-live="polite">
+    <h2>${t("shell.remedies")}</h2>
+    ${found.state === "busy"
+      ? html`<p class="small">
+          ${t("shell.remedies.busy")}
+          <button type="button" class="link" @click=${() => answers.stop()}>${t("shell.stop")}</button>
+        </p>`
+      : nothing}
+    ${found.state === "stopped" || found.state === "failed"
+      ? html`<p class="small">
+          ${t(`shell.remedies.${found.state}`)}
+          <button type="button" class="link" @click=${() => answers.remediesAgain()}>${t("shell.again")}</button>
+        </p>`
+      : nothing}
+    ${found.state === "done" && !list.length ? html`<p class="small">${t("shell.remedies.none")}</p>` : nothing}
+    <ul class="remedies">
+      ${list.map((remedy) => remedyRow(context, remedy, fresh))}
+    </ul>
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} remedy @param {boolean} fresh */
+function remedyRow({ store, t, chosen }, remedy, fresh) {
+  const turned = remedy.turns.map((/** @type {string} */ question) => t(`question.${question}`)).join(", ");
+  const apply = () => store.edit(remedy.edits, remedy.change, `remedy-${Date.now()}`);
+  return html`<li class="remedy">
+    <span class="remedy-change">${words(remedy.change, chosen)}</span>
+    <span class="remedy-then small">
+      ${turned ? html`<span>${t("shell.remedies.turns", { questions: turned })}</span>` : nothing}
+      <span>${t("shell.remedies.then")} ${verdictLabel(remedy.verdict)}</span>
+    </span>
+    ${remedy.edits?.length
+      ? html`<button type="button" class="plain" ?disabled=${!fresh} @click=${apply}>${t("shell.remedies.apply")}</button>`
+      : nothing}
+  </li>`;
+}

@@ -1,0 +1,108 @@
+// One line that says how far things are: storing for use without signal, starting, working, or nothing to wait for.
+import { html, nothing } from "lit";
+import { age, clock, day } from "../state/time.js";
+
+/** @typedef {import("./context.js").Context} Context */
+
+/** A sum that has run for so long may be stopped by a button. [ms] */
+const LONG = 1000;
+
+const megabytes = (/** @type {number} */ bytes) => Math.round(bytes / 1e6);
+
+/** Is there anything to wait for, in few words? @param {Context} context */
+function waiting({ boot, offline, answers, t }) {
+  if (offline.phase === "installing" && offline.files < offline.ofFiles) {
+    const { files, ofFiles, bytes, ofBytes } = offline;
+    return t("shell.status.storing", { files, of: ofFiles, bytes: megabytes(bytes), ofBytes: megabytes(ofBytes) });
+  }
+  if (boot.state === "starting") return t("shell.status.starting", { step: t(`shell.boot.${boot.step}`), done: boot.done, of: boot.of });
+  return answers.since && Date.now() - answers.since > LONG ? t("shell.status.working") : "";
+}
+
+/** @param {Context} context */
+function resting({ offline, store, t }) {
+  if (store.shelf.problem) return t("shell.status.not_kept");
+  if (offline.phase === "ready") return t("shell.status.ready");
+  if (offline.phase === "incomplete") return t("shell.status.incomplete", { files: offline.files, of: offline.ofFiles });
+  if (offline.phase === "failed" || offline.phase === "impossible") return t("shell.status.needs_signal");
+  return "";
+}
+
+/** The line itself. @param {Context} context */
+export function statusLine(context) {
+  const busy = waiting(context);
+  const long = context.answers.since && Date.now() - context.answers.since > LONG && context.boot.state === "ready";
+  return html`<div class="status small" role="status">
+    <span>${busy || resting(context)}</span>
+    ${long ? html`<button type="button" class="link" @click=${() => context.answers.stop()}>${context.t("shell.stop")}</button>` : nothing}
+  </div>`;
+}
+
+/** What stands in the way of a current answer, in full: above everything else. @param {Context} context */
+export function notices(context) {
+  const { boot, answers, offline, store, t } = context;
+  const refused = answers.refused?.version === store.version ? answers.refused.problem : undefined;
+  const drafts = Object.entries(store.drafts).filter(([, typed]) => typed.trim() !== "");
+  return html`
+    ${boot.state === "failed"
+      ? html`<div class="notice" role="alert">
+          <p>${t("shell.boot.failed", { reason: boot.reason })}</p>
+          <button type="button" class="plain" @click=${() => context.core.restart()}>${t("shell.again")}</button>
+        </div>`
+      : nothing}
+    ${refused && boot.state !== "failed"
+      ? html`<div class="notice" role="alert">
+          <p><b>${t("shell.refused")}</b> ${refused.message}</p>
+          ${placeWords(context, refused.path)}
+          <div class="buttons">
+            ${store.done.length
+              ? html`<button type="button" class="plain" @click=${() => store.undo()}>${undoWords(context)}</button>`
+              : nothing}
+            <button type="button" class="plain" @click=${() => answers.again()}>${t("shell.again")}</button>
+          </div>
+        </div>`
+      : nothing}
+    ${drafts.length
+      ? html`<div class="notice">
+          ${drafts.map(([, typed]) => html`<p>${t("shell.entry.not_counted", { typed })}</p>`)}
+        </div>`
+      : nothing}
+    ${offline.update
+      ? html`<div class="notice">
+          <p>${t("shell.update.there")}</p>
+          <a class="plain" href="#/settings">${t("shell.update.see")}</a>
+        </div>`
+      : nothing}
+  `;
+}
+
+/** Where the refusal points, in words. @param {Context} context @param {string | undefined} path */
+function placeWords({ store, t }, path) {
+  const match = /^\/documents\/(\d+)(.*)$/.exec(path ?? "");
+  if (!match) return path ? html`<p class="small">${path}</p>` : nothing;
+  const document = [...store.documents.values()][Number(match[1])];
+  const place = match[2].split("/").filter(Boolean).join(", ").replace(/_/g, " ");
+  return html`<p class="small">${t("shell.refused.where", { document: document?.name ?? "", place })}</p>`;
+}
+
+/** @param {Context} context */
+export const undoWords = ({ store, t, format }) => {
+  const last = store.done.at(-1);
+  return last ? t("shell.undo.what", { what: format.say(last.label) }) : t("shell.undo");
+};
+
+/** The undo button, when there is something to take back. @param {Context} context */
+export const undoButton = (context) =>
+  context.store.done.length
+    ? html`<button type="button" class="undo" @click=${() => context.store.undo()}>${undoWords(context)}</button>`
+    : nothing;
+
+/** What to say of answers that are not current. @param {Context} context */
+export function staleWords({ known, current, answers, t }) {
+  if (!known || current) return "";
+  if (known.version === -1) {
+    const when = answers.lastTime;
+    return t("shell.stale.last_time", { when: `${day(when)} ${clock(when)}`, age: t(age(when).text, age(when).values) });
+  }
+  return t(answers.since ? "shell.stale.working" : "shell.stale.older");
+}

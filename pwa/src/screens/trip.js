@@ -1,0 +1,152 @@
+// The trip: its legs with their verdicts, the worst named first; when the open leg departs; what its strips are like.
+import { html, nothing } from "lit";
+import { degrees, facts, figureFact, obstacleWords, originKey } from "../parts/facts.js";
+import { VERDICTS, verdictLabel } from "../parts/verdict.js";
+import { amount, words } from "../parts/words.js";
+import { clock, day, iso, isToday, later, now, offsetOf } from "../state/time.js";
+import { pickers } from "./pickers.js";
+import { notices, undoButton } from "./status.js";
+
+/** @typedef {import("./context.js").Context} Context */
+/** @typedef {import("../state/pointer.js").Json} Json */
+
+/** Minutes by which the buttons move the departure. */
+const STEPS = [-60, -15, 15, 60];
+
+/** @param {Context} context */
+export function tripScreen(context) {
+  const { t } = context;
+  const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const { trip, from, to } = plan;
+  return html`
+    <header class="head open-head"><h2 tabindex="-1">${trip.name}</h2></header>
+    ${notices(context)} ${worst(context)}
+    <ol class="legs">
+      ${trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ index) => legRow(context, leg, index))}
+    </ol>
+    ${departure(context)} ${undoButton(context)} ${pickers(context)} ${stripFacts(context, from)}
+    ${to && to !== from ? stripFacts(context, to) : nothing}
+    <div class="block">${originKey(context)}</div>
+  `;
+}
+
+/** The trip's worst leg, said first. @param {Context} context */
+function worst({ plan, answers, chosen, t, store }) {
+  const legs = /** @type {NonNullable<typeof plan>} */ (plan).trip.legs;
+  const known = legs
+    .map((/** @type {Json} */ leg, /** @type {number} */ index) => ({ leg, index, answer: answers.known.get(leg.id)?.leg, current: answers.isCurrent(leg.id) }))
+    .filter((/** @type {Json} */ { answer }) => answer);
+  if (!known.length) return nothing;
+  const first = known.reduce((/** @type {Json} */ a, /** @type {Json} */ b) => (VERDICTS.indexOf(b.answer.verdict) < VERDICTS.indexOf(a.answer.verdict) ? b : a));
+  const all = known.length === legs.length && known.every((/** @type {Json} */ { current }) => current);
+  const reason = first.answer.answers.find((/** @type {Json} */ { question }) => question === first.answer.worst)?.reasons[0];
+  return html`<section class="verdict-block ${all ? "" : "stale"}" aria-live="polite">
+    ${verdictLabel(first.answer.verdict, { big: true })}
+    <p class="headline">
+      ${first.answer.verdict === "yes"
+        ? t("shell.trip.all_yes")
+        : html`<b>${t("shell.trip.worst", { n: first.index + 1, question: `question.${first.answer.worst}` })}</b> ${reason ? words(reason, chosen) : ""}`}
+      ${all ? nothing : html`<span class="stale-word">${t(store.version ? "shell.trip.not_all" : "shell.not_yet")}</span>`}
+    </p>
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} leg @param {number} index */
+function legRow({ store, plan, answers, t, chosen }, leg, index) {
+  const known = answers.known.get(leg.id)?.leg;
+  const current = answers.isCurrent(leg.id);
+  const name = (/** @type {string} */ strip) => store.get(strip)?.name ?? "";
+  const reason = known?.answers.find((/** @type {Json} */ { question }) => question === known.worst)?.reasons[0];
+  const trip = plan?.trip;
+  return html`<li class=${current ? "" : "stale"}>
+    <button
+      type="button"
+      class="leg-row"
+      aria-pressed=${leg === plan?.leg ? "true" : "false"}
+      @click=${() => store.show({ trip: trip.id, leg: leg.id })}
+    >
+      ${verdictLabel(known?.verdict)}
+      <b>${t("shell.leg.named", { n: index + 1, from: name(leg.from_strip), to: name(leg.to_strip) })}</b>
+      <span class="small"
+        >${leg.departure ? `${isToday(leg.departure) ? t("shell.today") : day(leg.departure)}, ${clock(leg.departure)}` : t("shell.no_departure")}${reason
+          ? html` · ${t(`question.${known.worst}`)}: ${words(reason, chosen)}`
+          : nothing}</span
+      >
+    </button>
+  </li>`;
+}
+
+/** @param {Context} context */
+function departure(context) {
+  const { t, known, current } = context;
+  const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const { trip, leg } = plan;
+  const set = (/** @type {string} */ value) => context.edit(trip.id, `/legs/${leg.id}/departure`, value, "shell.undo.departure");
+  const typed = (/** @type {Event} */ { target }) => {
+    const { value } = /** @type {HTMLInputElement} */ (target);
+    // The offset stays that of the time that was there, else the device's on that day.
+    if (value) set(leg.departure ? iso(Date.parse(`${value}Z`) - offsetOf(leg.departure) * 60_000, offsetOf(leg.departure)) : iso(Date.parse(value)));
+  };
+  const arrival = known?.leg.figures?.arrival;
+  return html`<section class="block departs">
+    <label for="departure"><b>${t("shell.departs", { n: plan.number })}</b></label>
+    <input id="departure" type="datetime-local" .value=${leg.departure?.slice(0, 16) ?? ""} @change=${typed} />
+    <div class="buttons">
+      ${STEPS.map(
+        (minutes) =>
+          html`<button type="button" class="plain" ?disabled=${!leg.departure} @click=${() => set(later(leg.departure, minutes))}>
+            ${t(minutes < 0 ? "shell.departs.earlier" : "shell.departs.later", { by: Math.abs(minutes) * 60 })}
+          </button>`,
+      )}
+      <button type="button" class="plain" @click=${() => set(now())}>${t("shell.departs.now")}</button>
+    </div>
+    ${arrival ? html`<p class=${current ? "small" : "small stale"}>${t("shell.arrives", { clock: clock(arrival), day: day(arrival) })}</p>` : nothing}
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} strip */
+function stripFacts(context, strip) {
+  if (!strip) return nothing;
+  const { t, chosen } = context;
+  const { ground } = strip;
+  const state = ground.state;
+  const slopes = (ground.segments ?? [])
+    .map((/** @type {Json} */ { length, slope }) => t("shell.strip.slope", { length, slope }))
+    .join(", ");
+  return html`<section class="block">
+    <h3>${strip.name}${strip.code ? html` <span class="small">${strip.code}</span>` : nothing}</h3>
+    ${facts([
+      figureFact(context, "strip.elevation", strip.elevation, "height"),
+      figureFact(context, "strip.length", ground.length, "length"),
+      ground.width && figureFact(context, "strip.width", ground.width, "length"),
+      [t("shell.strip.surface"), state ? t(`surface.${state.surface}`) : t("shell.absent"), state ? t("shell.strip.seen", { day: day(state.seen) }) + (state.note ? ` ${state.note}` : "") : undefined],
+      slopes ? [t("shell.strip.slopes", { designator: strip.directions.find((/** @type {Json} */ { along }) => along === "forward")?.designator ?? "" }), slopes] : undefined,
+      strip.mass_limit && figureFact(context, "strip.mass_limit", strip.mass_limit, "mass"),
+      strip.ridge_shadow?.before_sunset && figureFact(context, "strip.shadow", strip.ridge_shadow.before_sunset, "time"),
+      ...(strip.fuel ?? []).map((/** @type {Json} */ one) => /** @type {import("../parts/facts.js").Fact} */ ([t("shell.strip.fuel"), t(`grade.${one.grade}`), [one.hours, one.note].filter(Boolean).join(", ")])),
+      strip.note && [t("shell.note"), "", strip.note],
+    ])}
+    ${strip.directions.map((/** @type {Json} */ one) => directionFacts(context, strip, one, chosen))}
+  </section>`;
+}
+
+/** @param {Context} context @param {Json} strip @param {Json} one @param {any} chosen */
+function directionFacts(context, strip, one, chosen) {
+  const { t } = context;
+  const length = (/** @type {string} */ phase) => one[`${phase}_length`] ?? strip.ground.length;
+  const takesOff = one.use === "both" || one.use === "takeoff";
+  const lands = one.use === "both" || one.use === "landing";
+  return html`<div class="direction">
+    <h4>${one.designator} <span class="small">${t(`shell.use.${one.use}`)}, ${t("shell.strip.bearing", { bearing: degrees(one.bearing) })}</span></h4>
+    ${facts([
+      takesOff && [t("shell.strip.takeoff_length"), amount(length("takeoff").value, "length", chosen)],
+      takesOff && [t("shell.strip.departure"), obstacleWords(context, one.departure)],
+      lands && [t("shell.strip.landing_length"), amount(length("landing").value, "length", chosen)],
+      lands && [t("shell.strip.approach"), obstacleWords(context, one.approach)],
+      lands && [t("shell.strip.go_around"), t(`shell.go_around.${one.go_around ?? "unknown"}`), one.committed_at ? t("shell.strip.committed", { at: one.committed_at }) : undefined],
+      ...(one.way_out?.ridges ?? []).map((/** @type {Json} */ ridge) => /** @type {import("../parts/facts.js").Fact} */ ([t("shell.strip.ridge"), obstacleWords(context, { state: "listed", obstacles: [ridge] })])),
+      one.way_out?.valley_width && figureFact(context, "strip.valley", one.way_out.valley_width, "length"),
+      one.note && [t("shell.note"), "", one.note],
+    ])}
+  </div>`;
+}

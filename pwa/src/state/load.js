@@ -1,0 +1,89 @@
+// Edits of the load and the fuel, and the plain sums that a list shows beside its ticks. Whether it fits and balances
+// is for the core to say.
+import { itemsOf, stationsOf } from "./plan.js";
+
+/** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
+/** @typedef {import("./pointer.js").Json} Json */
+/** @typedef {NonNullable<ReturnType<typeof import("./plan.js").planOf>>} Plan */
+
+/** How an item rides on this load, or undefined. @param {Json} load @param {string} item */
+export const placedOf = (load, item) => load.placed?.find((/** @type {Json} */ one) => one.item === item);
+
+/** Litres that an item takes as it lies [m³], undefined where no size is given. @param {Json} item */
+export function bulkOf({ size }) {
+  if (!size) return undefined;
+  return size.shape === "soft" ? size.volume?.value : size.length.value * size.width.value * size.height.value;
+}
+
+/**
+ * The bay that an item goes to when it is ticked: where it must ride, where it rode on another load of the trip, where
+ * most of its kit is, else the first that may take it.
+ * @param {Store} store
+ * @param {Plan} plan
+ * @param {Json} item
+ * @returns {string | undefined}
+ */
+export function bayFor(store, { trip, load, aeroplane, configuration }, item) {
+  const bays = stationsOf(aeroplane, configuration).bays.map((/** @type {Json} */ { id }) => id);
+  const may = bays.filter((/** @type {string} */ id) => !item.not_bays?.includes(id));
+  const must = may.find((/** @type {string} */ id) => item.must_bays?.includes(id));
+  if (must) return must;
+  const before = trip.loads.map((/** @type {Json} */ other) => placedOf(other, item.id)?.bay).find((/** @type {string} */ id) => may.includes(id));
+  if (before) return before;
+  const mates = itemsOf(store, trip).find(({ items }) => items.includes(item))?.items ?? [];
+  const count = (/** @type {string} */ bay) => mates.filter((/** @type {Json} */ mate) => placedOf(load, mate.id)?.bay === bay).length;
+  return [...may].sort((a, b) => count(b) - count(a))[0];
+}
+
+/**
+ * Put an item into a bay, or leave it behind (null).
+ * @param {Plan} plan
+ * @param {string} item
+ * @param {string | null} bay
+ * @returns {Change[]}
+ */
+export function placeChanges({ trip, load }, item, bay) {
+  const place = `/loads/${load.id}/placed/${item}`;
+  return placedOf(load, item)
+    ? [{ document: trip.id, pointer: `${place}/bay`, value: bay }]
+    : [{ document: trip.id, pointer: place, value: { item, bay } }];
+}
+
+/**
+ * Put a person on a seat; whoever sat there takes the seat that becomes free, if one does. "" empties the seat.
+ * @param {Plan} plan
+ * @param {string} seat
+ * @param {string} person
+ * @returns {Change[]}
+ */
+export function seatChanges({ trip, load }, seat, person) {
+  const seats = load.seats ?? [];
+  const there = seats.find((/** @type {Json} */ one) => one.seat === seat);
+  const earlier = seats.find((/** @type {Json} */ one) => one.person === person && one.seat !== seat);
+  const place = (/** @type {string} */ id) => `/loads/${load.id}/seats/${id}`;
+  if (!person) return [{ document: trip.id, pointer: place(seat) }];
+  /** @type {Change[]} */
+  const changes = [{ document: trip.id, pointer: place(seat), value: { seat, person } }];
+  if (earlier) {
+    changes.push({
+      document: trip.id,
+      pointer: place(earlier.seat),
+      value: there ? { seat: earlier.seat, person: there.person } : undefined,
+    });
+  }
+  return changes;
+}
+
+/**
+ * Fill a tank to so much usable fuel [m³].
+ * @param {Plan} plan
+ * @param {string} tank
+ * @param {number} volume
+ * @returns {Change[]}
+ */
+export function fuelChanges({ trip, leg }, tank, volume) {
+  const place = `/legs/${leg.id}/fuel/${tank}`;
+  const there = leg.fuel?.find((/** @type {Json} */ one) => one.tank === tank);
+  if (!there) return [{ document: trip.id, pointer: place, value: { tank, volume: { value: volume, origin: "measured" } } }];
+  return [{ document: trip.id, pointer: `${place}/volume`, value: { value: volume, origin: there.volume.origin } }];
+}
