@@ -1,6 +1,7 @@
 """The one border of the core: `handle(method, params)`, JSON text in, JSON text out.
 
-A result is `{"result": ...}`, a refusal `{"error": {code, path, message, expected}}`. No Python object crosses.
+A result is `{"result": ...}`, a refusal `{"error": {code, path, message, expected}}`. No Python object
+crosses.
 """
 
 from __future__ import annotations
@@ -105,7 +106,7 @@ def _name(params: dict[str, Any], field: str) -> str | None:
 
 
 def handle(method: str, params_json: str = "{}") -> str:
-    """Answer one request. `params_json` is a JSON object as text; the answer is JSON text, never an exception."""
+    """Answer one request. `params_json` is a JSON object as text; the answer is JSON text, no exception."""
     try:
         if method not in METHODS:
             raise Refused("unknown_method", "", f"There is no method {method!r}.", ", ".join(sorted(METHODS)))

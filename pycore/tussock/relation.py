@@ -6,9 +6,10 @@
     def speed_of_sound(temperature: Temperature) -> Annotated[Number, Quantity("speed of sound", "m/s")]:
         ...
 
-The decorator registers the function and returns it unchanged: a direct call costs nothing. `evaluate` calls it
-with the declared ranges enforced (nan outside). Several results are a NamedTuple whose fields are annotated
-alike. The register feeds the command line, the working shown to people, the single sums and the tests.
+The decorator registers the function and returns it unchanged: a direct call costs nothing. `evaluate`
+calls it with the declared ranges enforced (nan outside). Several results are a NamedTuple whose fields are
+annotated alike. The register feeds the command line, the working shown to people, the single sums and the
+tests.
 """
 
 from __future__ import annotations
@@ -17,24 +18,25 @@ import inspect
 import typing
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 Number = float | NDArray[np.float64]
+F = TypeVar("F", bound=Callable[..., Any])
 
 
 @dataclass(frozen=True)
 class Quantity:
-    """A quantity of a relation: its term, SI unit and valid range (closed; infinite where there is no bound)."""
+    """A quantity of a relation: its term, SI unit and valid range (closed; infinite where unbounded)."""
 
     name: str
     unit: str = "1"
     low: float = -np.inf
     high: float = np.inf
 
-    def holds(self, value) -> Any:
+    def holds(self, value: Any) -> Any:
         """True where `value` is inside the valid range; false for nan."""
         return (np.asarray(value) >= self.low) & (np.asarray(value) <= self.high)
 
@@ -46,7 +48,7 @@ class Relation:
     name: str
     title: str
     source: str
-    function: Callable
+    function: Callable[..., Any]
     inputs: dict[str, Quantity]
     outputs: dict[str, Quantity]
     defaults: dict[str, Any] = field(default_factory=dict)
@@ -61,16 +63,16 @@ class Relation:
 REGISTER: dict[str, Relation] = {}
 
 
-def _quantity(hint) -> Quantity | None:
+def _quantity(hint: Any) -> Quantity | None:
     if typing.get_origin(hint) is Annotated:
         return next((m for m in hint.__metadata__ if isinstance(m, Quantity)), None)
     return None
 
 
-def relation(title: str, *, source: str) -> Callable[[Callable], Callable]:
+def relation(title: str, *, source: str) -> Callable[[F], F]:
     """Register a function as a relation. Raises `TypeError` when an input or result is not declared."""
 
-    def register(function: Callable) -> Callable:
+    def register(function: F) -> F:
         hints = typing.get_type_hints(function, include_extras=True)
         signature = inspect.signature(function)
         inputs, plain, defaults = {}, [], {}
@@ -89,6 +91,8 @@ def relation(title: str, *, source: str) -> Callable[[Callable], Callable]:
         elif isinstance(result, type) and hasattr(result, "_fields"):
             fields = typing.get_type_hints(result, include_extras=True)
             outputs = {name: q for name in result._fields if (q := _quantity(fields[name])) is not None}
+            if len(outputs) != len(result._fields):
+                raise TypeError(f"relation {function.__name__}: a field of its result is not declared")
         else:
             outputs = {}
         if not (inputs or plain) or not outputs:
@@ -103,7 +107,7 @@ def relation(title: str, *, source: str) -> Callable[[Callable], Callable]:
     return register
 
 
-def find(function: Callable | str) -> Relation:
+def find(function: Callable[..., Any] | str) -> Relation:
     """The relation of a function or name. Raises `KeyError` when there is none."""
     return REGISTER[function if isinstance(function, str) else function.__name__]
 
@@ -125,17 +129,17 @@ def outside(declared: Relation, arguments: dict[str, Any]) -> list[str]:
     return beyond
 
 
-def evaluate(function: Callable | str, **arguments):
+def evaluate(function: Callable[..., Any] | str, **arguments: Any) -> Any:
     """Call a relation with its declared ranges enforced.
 
-    Where an input lies outside its valid range the results are nan (elementwise for arrays), so that nothing is
-    extrapolated in silence. Arguments and results are in SI; arrays broadcast.
+    Where an input lies outside its valid range the results are nan (elementwise for arrays), so that nothing
+    is extrapolated in silence. Arguments and results are in SI; arrays broadcast.
     """
     declared = find(function)
     return evaluate_noting(declared, arguments, outside(declared, arguments))
 
 
-def evaluate_noting(declared: Relation, arguments: dict[str, Any], beyond: list[str]):
+def evaluate_noting(declared: Relation, arguments: dict[str, Any], beyond: list[str]) -> Any:
     """As `evaluate`, for one who has asked already which inputs lie `outside`."""
     if not beyond:
         return declared.function(**arguments)
@@ -145,10 +149,11 @@ def evaluate_noting(declared: Relation, arguments: dict[str, Any], beyond: list[
     with np.errstate(all="ignore"):
         result = declared.function(**arguments)
     if isinstance(result, tuple):
-        return type(result)(*(_mask(part, valid) for part in result))  # type: ignore[call-arg]
+        kind: Any = type(result)
+        return kind(*(_mask(part, valid) for part in result))
     return _mask(result, valid)
 
 
-def _mask(value, valid):
+def _mask(value: Any, valid: Any) -> Number:
     masked = np.where(valid, value, np.nan)
     return float(masked) if masked.ndim == 0 else masked

@@ -46,8 +46,9 @@ def describe(declared: relation.Relation) -> dict[str, Any]:
 def call(name: str, arguments: dict[str, Any]) -> dict[str, Any]:
     """Call a relation by name. Arguments are SI numbers, lists of them, or text with a unit ("5000 ft").
 
-    Results are SI; what cannot be said is None, with the reason in `state` ("impossible" or "outside validity").
-    Raises `Refused` for an unknown name, a missing or unknown argument, or text that is no such quantity.
+    Results are SI; what cannot be said is None, with the reason in `state` ("impossible" or "outside
+    validity"). Raises `Refused` for an unknown name, a missing or unknown argument, or text that is no such
+    quantity.
     """
     register = load_all()
     if name not in register:
@@ -73,7 +74,8 @@ def call(name: str, arguments: dict[str, Any]) -> dict[str, Any]:
         result = relation.evaluate(name, **given)
     except (ValueError, TypeError) as problem:
         raise Refused("out_of_range", "/args", f"{name}: {problem}", declared.source) from problem
-    values = dict(zip(result._fields, result, strict=True)) if isinstance(result, tuple) else {name: result}
+    parts = result if isinstance(result, tuple) else (result,)
+    values = dict(zip(declared.outputs, parts, strict=True))
     outputs, state = {}, {}
     for key in declared.outputs:
         outputs[key] = _plain(values[key])

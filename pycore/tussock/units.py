@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -47,9 +48,12 @@ SI = {
     "power": "W",
     "moment": "kg m",
     "rotation": "1/s",
+    "turning": "rad/s",
     "acceleration": "m/s²",
     "energy": "J",
     "mass area density": "kg/m²",
+    "force per speed squared": "N s²/m²",
+    "force times speed squared": "N m²/s²",
     "latitude": "deg",
 }
 
@@ -117,6 +121,9 @@ _TABLE: tuple[Unit, ...] = (
     Unit("m/s²", "acceleration", 1.0),
     Unit("J", "energy", 1.0),
     Unit("kg/m²", "mass area density", 1.0),
+    Unit("rad/s", "turning", 1.0),
+    Unit("N s²/m²", "force per speed squared", 1.0),
+    Unit("N m²/s²", "force times speed squared", 1.0),
 )
 
 UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _TABLE}
@@ -141,13 +148,13 @@ def unit(symbol: str) -> Unit:
     return found
 
 
-def to_si(value, symbol: str):
+def to_si(value: Any, symbol: str) -> Any:
     """Convert `value` (float or array) in `symbol` to SI."""
     u = unit(symbol)
     return value * u.factor + u.offset
 
 
-def from_si(value, symbol: str):
+def from_si(value: Any, symbol: str) -> Any:
     """Convert `value` (float or array) in SI to `symbol`."""
     u = unit(symbol)
     return (value - u.offset) / u.factor

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -139,7 +139,7 @@ class Configuration(Model):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _one_record(self):
+    def _one_record(self) -> Self:
         if self.weighing is not None and self.based_on is not None:
             raise ValueError("a configuration is weighed itself or based on another, not both")
         return self
@@ -217,6 +217,9 @@ class Tank(Model):
     note: Text | None = None
 
 
+Point = tuple[float, float]
+
+
 class Vertex(Model):
     mass: Annotated[float, In("mass", "kg", 0, 20_000)]
     #: arm [m], or moment [kg m] when the envelope's axes say so
@@ -233,7 +236,7 @@ class Envelope(Model):
     vertices: Annotated[list[Vertex], Field(min_length=3, max_length=60)]
 
     @model_validator(mode="after")
-    def _simple(self):
+    def _simple(self) -> Self:
         points = [(v.across, v.mass) for v in self.vertices]
         if points[0] == points[-1]:
             points.pop()
@@ -244,19 +247,19 @@ class Envelope(Model):
         return self
 
 
-def _twice_area(points: list[tuple[float, float]]) -> float:
+def _twice_area(points: list[Point]) -> float:
     after = [*points[1:], points[0]]
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, after, strict=True))
 
 
-def _crosses_itself(points: list[tuple[float, float]]) -> bool:
-    def side(a, b, c) -> float:
+def _crosses_itself(points: list[Point]) -> bool:
+    def side(a: Point, b: Point, c: Point) -> float:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
-    def on(a, b, c) -> bool:
+    def on(a: Point, b: Point, c: Point) -> bool:
         return min(a[0], b[0]) <= c[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= c[1] <= max(a[1], b[1])
 
-    def meet(a, b, c, d) -> bool:
+    def meet(a: Point, b: Point, c: Point, d: Point) -> bool:
         abc, abd, cda, cdb = side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
         if abc * abd < 0 and cda * cdb < 0:
             return True
@@ -297,7 +300,7 @@ class OwnerLimits(Model):
     wind: LimitSpeed | None = None
 
     @model_validator(mode="after")
-    def _rising(self):
+    def _rising(self) -> Self:
         heights = [cap.density_altitude for cap in self.mass_caps]
         if any(b <= a for a, b in pairwise(heights)):
             raise ValueError("mass caps must rise in density altitude")
@@ -332,7 +335,7 @@ class FlapSetting(Model):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _rising(self):
+    def _rising(self) -> Self:
         for name in ("indicated", "calibrated"):
             values = [getattr(point, name) for point in self.correction]
             if any(b <= a for a, b in pairwise(values)):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -39,7 +39,7 @@ class Sock(Model):
     against: Id | None = None
 
     @model_validator(mode="after")
-    def _from(self):
+    def _from(self) -> Self:
         if self.fullness > 0 and self.wind_from is None:
             raise ValueError("a sock that is not empty needs where the wind comes from")
         return self
@@ -53,7 +53,7 @@ class MeasuredWind(Model):
     against: Id | None = None
 
     @model_validator(mode="after")
-    def _gust(self):
+    def _gust(self) -> Self:
         if self.gust is not None and self.gust < self.speed:
             raise ValueError("the gust is less than the steady wind")
         return self
@@ -75,7 +75,7 @@ class DayRange(Model):
     maximum: Temperature
 
     @model_validator(mode="after")
-    def _order(self):
+    def _order(self) -> Self:
         if self.minimum > self.maximum:
             raise ValueError("the minimum is above the maximum")
         return self

@@ -8,7 +8,7 @@ impossible one is refused here.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import (
     AwareDatetime,
@@ -22,7 +22,7 @@ from pydantic import (
 )
 from pydantic_core import core_schema
 
-VERSION = 1
+VERSION: Final = 1
 
 
 class Model(BaseModel):
@@ -93,7 +93,7 @@ class In:
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict:
+    ) -> dict[str, Any]:
         declared: dict[str, Any] = {"dimension": self.dimension, "unit": self.unit}
         bounds = {"low": self.low, "high": self.high, "above": self.above or None}
         return handler(schema) | declared | {k: v for k, v in bounds.items() if v is not None}

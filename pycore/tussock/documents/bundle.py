@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from pydantic import Field
 
@@ -19,6 +19,7 @@ from .trip import Settings, Trip
 AnyDocument = Annotated[
     Aeroplane | Strip | Kit | Person | Air | Trip | Settings | Notebook | Lesson, Field(discriminator="kind")
 ]
+D = TypeVar("D")
 
 
 class Open(Model):
@@ -36,12 +37,12 @@ class Bundle(Model):
     #: documents that were deleted, by id, so that a merge does not bring them back
     removed: Annotated[dict[Id, Stamp], Field(max_length=5000)] = {}
 
-    def of(self, kind: type, name: str | None):
+    def of(self, kind: type[D], name: str | None) -> D | None:
         """The document of that class and id, or None."""
         found = self.by_id.get(name) if name else None
         return found if isinstance(found, kind) else None
 
-    def all(self, kind: type) -> list:
+    def all(self, kind: type[D]) -> list[D]:
         return [document for document in self.documents if isinstance(document, kind)]
 
     @cached_property

@@ -132,9 +132,10 @@ def read_document(data: Any, path: str = "") -> AnyDocument:
         raise Refused("wrong_type", path, "A document is a JSON object.", "an object with kind, id and name")
     data = migrate(data, path)
     try:
-        return _ADAPTER.validate_python(data)
+        document: AnyDocument = _ADAPTER.validate_python(data)
     except ValidationError as problem:
         raise ManyRefused([_refusal(error, path, data) for error in problem.errors()]) from problem
+    return document
 
 
 @lru_cache(maxsize=256)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from ..errors import Refused
 from .aeroplane import Aeroplane
@@ -58,7 +59,7 @@ def _broken(bundle: Bundle) -> Iterator[Refused]:
             yield _absent("/open/leg", "leg", opened.leg)
 
 
-def _ids(things: Iterable) -> set[str]:
+def _ids(things: Iterable[Any]) -> set[str]:
     return {thing.id for thing in things}
 
 
@@ -66,7 +67,7 @@ def _absent(path: str, what: str, name: str | None) -> Refused:
     return Refused("inconsistent", path, f"There is no {what} {name!r}.", f"the id of a {what} that is there")
 
 
-def _twice(things: list, path: str) -> Iterator[Refused]:
+def _twice(things: Sequence[Any], path: str) -> Iterator[Refused]:
     seen: set[str] = set()
     for index, thing in enumerate(things):
         if thing.id in seen:
@@ -195,11 +196,10 @@ def _air(bundle: Bundle, air: Air, path: str) -> Iterator[Refused]:
 def _trip(bundle: Bundle, trip: Trip, path: str) -> Iterator[Refused]:
     yield from _twice(trip.loads, f"{path}/loads")
     yield from _twice(trip.legs, f"{path}/legs")
-    kinds = {Aeroplane: [("aeroplane", trip.aeroplane)], Settings: [("settings", trip.settings)]}
-    for kind, names in kinds.items():
-        for field, name in names:
-            if name is not None and bundle.of(kind, name) is None:
-                yield _absent(f"{path}/{field}", field, name)
+    if trip.aeroplane is not None and bundle.of(Aeroplane, trip.aeroplane) is None:
+        yield _absent(f"{path}/aeroplane", "aeroplane", trip.aeroplane)
+    if trip.settings is not None and bundle.of(Settings, trip.settings) is None:
+        yield _absent(f"{path}/settings", "settings", trip.settings)
     for index, name in enumerate(trip.people):
         if bundle.of(Person, name) is None:
             yield _absent(f"{path}/people/{index}", "person", name)

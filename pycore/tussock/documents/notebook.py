@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -65,7 +65,7 @@ class _RunwayEntry(Entry):
     slope: Slope | None = None
 
     @model_validator(mode="after")
-    def _something(self):
+    def _something(self) -> Self:
         if self.roll is None and self.over_50ft is None:
             raise ValueError("an entry needs the roll, the distance over 50 ft, or both")
         return self

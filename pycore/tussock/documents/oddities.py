@@ -54,8 +54,8 @@ def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
         if isinstance(source, DistanceTable):
             for name, grid in source.grids().items():
                 if grid is not None and (axis := _falls(grid)):
-                    values = {"table": source.name, "axis": axis}
-                    yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", values
+                    said: dict[str, Any] = {"table": source.name, "axis": axis}
+                    yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", said
 
 
 def _falls(grid: list[list[list[float | None]]]) -> str | None:

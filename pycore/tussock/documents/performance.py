@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -59,11 +59,11 @@ class _Table(Model):
     temperature_is: Literal["outside_air", "above_standard"] = "outside_air"
     note: Text | None = None
 
-    def grids(self) -> dict[str, RateGrid | None]:
+    def grids(self) -> dict[str, Grid | None]:
         raise NotImplementedError
 
     @model_validator(mode="after")
-    def _shapes(self):
+    def _shapes(self) -> Self:
         for name, axis in (("mass", self.mass_axis), ("altitude", self.altitude_axis)):
             _rising(name, axis)
         _rising("temperature", self.temperature_axis)
@@ -82,7 +82,7 @@ def _rising(name: str, axis: list[float]) -> None:
         raise ValueError(f"the {name} axis must rise from figure to figure")
 
 
-def _shape(grid) -> tuple[int, int, int] | None:
+def _shape(grid: Grid) -> tuple[int, int, int] | None:
     rows = {len(plane) for plane in grid}
     columns = {len(row) for plane in grid for row in plane}
     if len(rows) != 1 or len(columns) != 1:
@@ -105,11 +105,11 @@ class DistanceTable(_Table):
     headwind_rule: WindRule | None = None
     tailwind_rule: WindRule | None = None
 
-    def grids(self):
+    def grids(self) -> dict[str, Grid | None]:
         return {"roll": self.roll, "over_50ft": self.over_50ft}
 
     @model_validator(mode="after")
-    def _something(self):
+    def _something(self) -> Self:
         if self.roll is None and self.over_50ft is None:
             raise ValueError("a distance table needs the roll, the distance over 50 ft, or both")
         return self
@@ -123,7 +123,7 @@ class ClimbTable(_Table):
     speed: Speed | None = None
     rate: RateGrid
 
-    def grids(self):
+    def grids(self) -> dict[str, Grid | None]:
         return {"rate": self.rate}
 
 
@@ -156,7 +156,7 @@ class KnownDistance(Model):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _something(self):
+    def _something(self) -> Self:
         if self.roll is None and self.over_50ft is None:
             raise ValueError("a known distance needs the roll, the distance over 50 ft, or both")
         if self.roll and self.over_50ft and self.over_50ft.value <= self.roll.value:

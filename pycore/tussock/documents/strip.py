@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -52,7 +52,7 @@ class Ground(Model):
     state: SurfaceState | None = None
 
     @model_validator(mode="after")
-    def _segments_cover(self):
+    def _segments_cover(self) -> Self:
         if self.segments:
             total = sum(segment.length for segment in self.segments)
             if abs(total - self.length.value) > 0.02 * self.length.value + 1.0:

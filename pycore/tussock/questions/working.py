@@ -20,7 +20,9 @@ class Working:
         self.steps: list[dict[str, Any]] = []
         self._known: dict[Any, Any] = {}
 
-    def step(self, function: Callable, *, label: dict[str, Any] | None = None, **arguments: Any) -> Any:
+    def step(
+        self, function: Callable[..., Any], *, label: dict[str, Any] | None = None, **arguments: Any
+    ) -> Any:
         """The relation's result (nan outside its valid range), recorded with inputs, outputs and source.
 
         The same sum of the same numbers is made, and told, once.
