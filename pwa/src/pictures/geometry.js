@@ -14,7 +14,10 @@ export function greatest(values, otherwise = 0) {
 
 /** The least of the values that are known, else `otherwise`. @param {unknown[]} values */
 export function least(values, otherwise = 0) {
-  return -greatest(values.map((x) => (known(x) ? -x : null)), -otherwise);
+  return -greatest(
+    values.map((x) => (known(x) ? -x : null)),
+    -otherwise,
+  );
 }
 
 /**
@@ -54,10 +57,12 @@ export function ticks(/** @type {number} */ low, /** @type {number} */ high, mos
  * Move labels as little as may be (least squares) so that they stand in their order and never overlap, inside
  * [low, high] where that has room for all; else they keep their distance and run on beyond `high`.
  * @param {{at: number, size: number}[]} labels wanted centre and size along the line
+ * @param {boolean} inOrder keep the order of the input; else they are put in the order of their places
  * @returns {number[]} centres, in the order of the input
  */
-export function spread(labels, low = -Infinity, high = Infinity, gap = 0) {
-  const order = labels.map((_, i) => i).sort((a, b) => labels[a].at - labels[b].at || a - b);
+export function spread(labels, low = -Infinity, high = Infinity, gap = 0, inOrder = false) {
+  const order = labels.map((_, i) => i);
+  if (!inOrder) order.sort((a, b) => labels[a].at - labels[b].at || a - b);
   // With the room that earlier labels take subtracted, "no overlap" is "not falling": isotonic regression, by
   // pooling neighbours that are out of order.
   let before = 0;
@@ -94,9 +99,9 @@ export function spread(labels, low = -Infinity, high = Infinity, gap = 0) {
  * @param {{at: number, size: number}[]} labels mark, and width that the label takes [px]
  * @returns {{left: number, right: number, row: number}[]} rows from 0, the lowest, up
  */
-export function hang(labels, /** @type {number} */ width, gap = 0, lead = 8) {
+export function hang(labels, /** @type {number} */ width, gap = 0) {
   const boxes = labels.map(({ at, size }) => {
-    const left = at < width / 2 ? Math.max(0, at - lead) : Math.min(width, at + lead) - size;
+    const left = at < width / 2 ? at : at - size;
     return { left, right: left + size, row: 0 };
   });
   const order = labels.map((_, i) => i);
@@ -106,9 +111,11 @@ export function hang(labels, /** @type {number} */ width, gap = 0, lead = 8) {
   const placed = [];
   for (const i of [...early, ...late]) {
     const box = boxes[i];
-    const met = placed.filter((j) =>
-      (box.left < boxes[j].right + gap && boxes[j].left < box.right + gap) ||
-      (labels[j].at > box.left - gap && labels[j].at < box.right + gap));
+    const met = placed.filter(
+      (j) =>
+        (box.left < boxes[j].right + gap && boxes[j].left < box.right + gap) ||
+        (labels[j].at > box.left - gap && labels[j].at < box.right + gap),
+    );
     box.row = met.length ? 1 + Math.max(...met.map((j) => boxes[j].row)) : 0;
     placed.push(i);
   }
@@ -116,8 +123,13 @@ export function hang(labels, /** @type {number} */ width, gap = 0, lead = 8) {
 }
 
 /** Slanting lines that fill a rectangle, as the `d` of a path. A path needs no pattern, hence no id to clash. */
-export function hatch(/** @type {number} */ x, /** @type {number} */ y, /** @type {number} */ width,
-  /** @type {number} */ height, gap = 7) {
+export function hatch(
+  /** @type {number} */ x,
+  /** @type {number} */ y,
+  /** @type {number} */ width,
+  /** @type {number} */ height,
+  gap = 7,
+) {
   let d = "";
   for (let c = gap; c < width + height; c += gap) {
     // the line u + v = c in the rectangle's own axes, from its lower left to its upper right
@@ -129,14 +141,20 @@ export function hatch(/** @type {number} */ x, /** @type {number} */ y, /** @typ
 }
 
 /** Points on a grid that fill a rectangle, as a path of lines without length (round caps make them dots). */
-export function dots(/** @type {number} */ x, /** @type {number} */ y, /** @type {number} */ width,
-  /** @type {number} */ height, gap = 6) {
+export function dots(
+  /** @type {number} */ x,
+  /** @type {number} */ y,
+  /** @type {number} */ width,
+  /** @type {number} */ height,
+  gap = 6,
+) {
   const across = Math.floor(width / gap);
   const down = Math.floor(height / gap);
   const x0 = x + (width - (across - 1) * gap) / 2;
   const y0 = y + (height - (down - 1) * gap) / 2;
   let d = "";
-  for (let j = 0; j < down; j++) for (let i = 0; i < across; i++) d += `M${round(x0 + i * gap)} ${round(y0 + j * gap)}h0`;
+  for (let j = 0; j < down; j++)
+    for (let i = 0; i < across; i++) d += `M${round(x0 + i * gap)} ${round(y0 + j * gap)}h0`;
   return d;
 }
 
@@ -144,13 +162,14 @@ export function dots(/** @type {number} */ x, /** @type {number} */ y, /** @type
 export const round = (/** @type {number} */ x) => Math.round(x * 100) / 100;
 
 /**
- * What is shown of a strip along its length. `reach` is as far as anything known reaches; things beyond the end within
- * `near` of it are drawn to scale, others are told in words. A bar that passes the end by more than four lengths is cut.
+ * What is shown of a strip along its length. `reach` is as far as anything known reaches; things beyond the end (or,
+ * on the approach, before the start) within `near` lengths are drawn to scale, others are told in words. A bar that
+ * passes the end by more than four lengths is cut. `start` is 0, or negative by what is shown before the start.
  * @param {{length?: number|null, roll?: number|null, over_50ft?: number|null, factored?: number|null,
  *   abort?: {distance?: number|null}|null, air_distance?: number|null}} figures
- * @param {{distance?: number|null}[]} obstacles beyond the far end
+ * @param {{distance?: number|null}[]} obstacles
  */
-export function stripExtent(figures, obstacles = [], near = 0.35) {
+export function stripExtent(figures, obstacles = [], approach = false, near = 0.35) {
   const { length, roll, over_50ft, factored, air_distance } = figures;
   const bars = [roll, over_50ft, factored, air_distance].filter((x) => known(x) && x > 0);
   const has = known(length) && length > 0;
@@ -158,11 +177,22 @@ export function stripExtent(figures, obstacles = [], near = 0.35) {
   const cutAt = has ? 5 * length : Infinity;
   const cut = longest > cutAt;
   const reach = Math.max(has ? length : 0, Math.min(longest, cutAt));
-  const limit = has ? Math.max(reach, length * (1 + near)) : reach;
+  const limit = !has ? 0 : approach ? length * near : Math.max(reach - length, length * near);
   const isNear = (/** @type {{distance?: number|null}} */ o) =>
-    has && known(o.distance) && o.distance >= 0 && length + o.distance <= limit;
-  const extent = Math.max(reach, ...obstacles.filter(isNear).map((o) => Number(length) + Number(o.distance)));
-  return { reach, extent, cut, near: obstacles.filter(isNear), far: obstacles.filter((o) => !isNear(o)) };
+    has && known(o.distance) && o.distance >= 0 && o.distance <= limit;
+  const shown = obstacles.filter(isNear);
+  const furthest = greatest(
+    shown.map((o) => o.distance),
+    0,
+  );
+  return {
+    reach,
+    cut,
+    near: shown,
+    far: obstacles.filter((o) => !isNear(o)),
+    start: approach ? -furthest : 0,
+    extent: approach || !has ? reach : Math.max(reach, length + furthest),
+  };
 }
 
 /** Where the mark of a measure stands when the bar leaves it there, so that the marks of a list stand in one line. */

@@ -27,8 +27,13 @@ export function widthOf(/** @type {string} */ text, /** @type {number} */ size, 
  * broken, and what is beyond `most` lines is cut with an ellipsis. A figure and its unit are not torn apart.
  * @returns {string[]} at least one line
  */
-export function wrap(/** @type {string} */ text, /** @type {number} */ width, /** @type {number} */ size, bold = false,
-  most = Infinity) {
+export function wrap(
+  /** @type {string} */ text,
+  /** @type {number} */ width,
+  /** @type {number} */ size,
+  bold = false,
+  most = Infinity,
+) {
   const fits = (/** @type {string} */ line) => widthOf(line, size, bold) <= width;
   const lines = text.split("\n").flatMap((part) => wrapPart(part, fits));
   if (lines.length <= most) return lines;
@@ -50,8 +55,9 @@ function wrapPart(/** @type {string} */ text, /** @type {(line: string) => boole
     while (!fits(word) && word.length > 1) {
       let n = word.length - 1;
       while (n > 1 && !fits(word.slice(0, n))) n--;
+      if (word.lastIndexOf(" ", n) > 0) n = word.lastIndexOf(" ", n); // a figure and a unit that have to part after all
       lines.push(word.slice(0, n));
-      word = word.slice(n);
+      word = word.slice(n).trimStart();
     }
     line = word;
   }
@@ -68,9 +74,27 @@ function keepUnits(/** @type {string} */ text) {
     const unit = /^(?:[a-zA-Z°%³²/]{1,3}|ft\/min|kg\/m³)[,;:.]?$/.test(word) && /[\d–]$/.test(last ?? "");
     const thousands = /^\d{3}\b/.test(word) && /(?:^|\s)[−-]?\d{1,3}$/.test(last ?? "");
     const sign = last === "×" || last === "±" || ((word === "±" || word === "×") && /\d$/.test(last ?? ""));
-    if (last !== undefined && (unit || thousands || sign) && !JOINERS.has(word)) words[words.length - 1] = `${last} ${word}`;
+    if (last !== undefined && (unit || thousands || sign) && !JOINERS.has(word))
+      words[words.length - 1] = `${last} ${word}`;
     else words.push(word);
   }
   return words;
 }
-const JOINERS = new Set(["of", "to", "at", "by", "in", "on", "and", "or", "is", "the", "a", "as", "for", "yes", "no", "too"]);
+const JOINERS = new Set([
+  "of",
+  "to",
+  "at",
+  "by",
+  "in",
+  "on",
+  "and",
+  "or",
+  "is",
+  "the",
+  "a",
+  "as",
+  "for",
+  "yes",
+  "no",
+  "too",
+]);

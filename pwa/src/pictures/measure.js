@@ -16,26 +16,39 @@ export function measureBar(measure, fmt) {
   const { needed, available, dimension } = measure;
   const at = measureScale(needed, available);
   const mark = at.available ?? MARK;
-  const bar = at.needed === null || at.available === null
-    ? svg`<rect class="pic-fill-dotted" x="0.5%" y="6" width=${percent(Math.max(0, mark - 0.015))} height="12"/>`
-    : stretch(at.zero, at.over ? mark : at.needed, "pic-measure-bar", 6, 12);
+  const bar =
+    at.needed === null || at.available === null
+      ? svg`<rect class="pic-fill-dotted" x="0.5%" y="6" width=${percent(Math.max(0, mark - 0.015))} height="12"/>`
+      : stretch(at.zero, at.over ? mark : at.needed, "pic-measure-bar", 6, 12);
   const over = at.over ? stretch(mark, at.needed ?? mark, "pic-measure-over", 3, 18) : nothing;
   return html`<svg class="pic-measure" role="img" aria-label=${describe(fmt, needed, available, dimension)}>
     <rect class="pic-measure-base" x=${percent(at.zero)} y="19" width=${percent(Math.max(0, mark - at.zero))} height="1.5" />
     ${bar} ${over}
-    ${at.available === null
-      ? nothing
-      : svg`<svg class="pic-measure-mark" x=${percent(at.available)} y="0" width="1" height="24">
-          <rect class="pic-measure-tick" x=${at.available > 0.5 ? -5 : 0} y="1" width="5" height="22"/></svg>`}
+    ${
+      at.available === null
+        ? nothing
+        : svg`<svg class="pic-measure-mark" x=${percent(at.available)} y="0" width="1" height="24">
+          <rect class="pic-measure-tick" x=${at.available > 0.5 ? -5 : 0} y="1" width="5" height="22"/></svg>`
+    }
   </svg>`;
 }
 
-function stretch(/** @type {number} */ a, /** @type {number} */ b, /** @type {string} */ kind, /** @type {number} */ y, /** @type {number} */ height) {
+function stretch(
+  /** @type {number} */ a,
+  /** @type {number} */ b,
+  /** @type {string} */ kind,
+  /** @type {number} */ y,
+  /** @type {number} */ height,
+) {
   return svg`<rect class=${kind} x=${percent(Math.min(a, b))} y=${y} width=${percent(Math.abs(b - a))} height=${height}/>`;
 }
 
-function describe(/** @type {import("./parts.js").Format} */ fmt, /** @type {number|null} */ needed,
-  /** @type {number|null} */ available, /** @type {string} */ dimension) {
+function describe(
+  /** @type {import("./parts.js").Format} */ fmt,
+  /** @type {number|null} */ needed,
+  /** @type {number|null} */ available,
+  /** @type {string} */ dimension,
+) {
   const told = (/** @type {number|null} */ x) => (known(x) ? fmt.q(x, dimension) : tell(fmt, "cant_say"));
   const text = tell(fmt, "measure", { needed: told(needed), available: told(available) });
   const over = known(needed) && known(available) && needed > available;

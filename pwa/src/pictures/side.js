@@ -24,17 +24,39 @@ export function sideView(p, landing, fmt, size, seen, top = 0) {
   const ground = groundProfile(segments);
   const end = ground[ground.length - 1];
   const air = cutOff(wayThroughAir(p, landing, ground), Math.max(seen.extent, end.distance));
+  const foot = landing ? ground[0] : end;
   const stands = seen.near
     .filter((/** @type {any} */ o) => known(o.height))
-    .map((/** @type {any} */ o) => ({ distance: end.distance + o.distance, foot: end.height, height: o.height }));
-  const across = linear([0, Math.max(seen.extent, end.distance)], size.wide ? [24, size.width - 24] : [4, size.width - 4]);
-  const heights = [...ground.map((g) => g.height), ...air.map((a) => a.height), ...stands.map((s) => s.foot + s.height)];
+    .map((/** @type {any} */ o) => ({
+      distance: landing ? -o.distance : end.distance + o.distance,
+      foot: foot.height,
+      height: o.height,
+    }));
+  const across = linear(
+    [seen.start, Math.max(seen.extent, end.distance)],
+    size.wide ? [24, size.width - 24] : [4, size.width - 4],
+  );
+  const heights = [
+    ...ground.map((g) => g.height),
+    ...air.map((a) => a.height),
+    ...stands.map((/** @type {any} */ s) => s.foot + s.height),
+  ];
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   const times = exaggeration(high - low, across(1) - across(0), ROOM);
   const drawnHeight = (high - low) * (across(1) - across(0)) * times;
-  const text = paragraph(size, 0, top, size.width, tell(fmt, times > 1 ? "side.times" : "side.true", { times: String(times) }), "faint");
+  const text = paragraph(
+    size,
+    0,
+    top,
+    size.width,
+    tell(fmt, times > 1 ? "side.times" : "side.true", { times: String(times) }),
+    "faint",
+  );
   const base = text.bottom + 8 + Math.min(drawnHeight, ROOM * 1.6);
-  const up = linear([low, low + 1], [base, base - (drawnHeight > 0 ? Math.min(drawnHeight, ROOM * 1.6) / (high - low) : 0)]);
+  const up = linear(
+    [low, low + 1],
+    [base, base - (drawnHeight > 0 ? Math.min(drawnHeight, ROOM * 1.6) / (high - low) : 0)],
+  );
   const path = (/** @type {{distance: number, height: number}[]} */ points) =>
     points.map((q, i) => `${i ? "L" : "M"}${round(across(q.distance))} ${round(up(q.height))}`).join("");
   const body = [
@@ -44,7 +66,7 @@ export function sideView(p, landing, fmt, size, seen, top = 0) {
       const corner = ground[i + 1];
       return svg`<path class="pic-line" d="M${round(across(corner.distance))} ${round(up(corner.height))}V${round(base + 8)}"/>`;
     }),
-    stands.map((s) => {
+    stands.map((/** @type {any} */ s) => {
       const [x, foot, tip] = [across(s.distance), up(s.foot), up(s.foot + s.height)];
       return svg`<path class="pic-peak" d="M${round(x)} ${round(tip)}L${round(x + 4)} ${round(foot)}H${round(x - 4)}z"/>`;
     }),
@@ -65,7 +87,10 @@ function wayThroughAir(/** @type {any} */ p, /** @type {boolean} */ landing, /**
   }
   if (!known(p.roll) || !known(p.over_50ft)) return [];
   const from = heightAt(ground, p.roll);
-  return [{ distance: p.roll, height: from }, { distance: p.over_50ft, height: from + FIFTY_FEET }];
+  return [
+    { distance: p.roll, height: from },
+    { distance: p.over_50ft, height: from + FIFTY_FEET },
+  ];
 }
 
 /** A straight way, no further than `limit`. */
@@ -75,13 +100,25 @@ function cutOff(/** @type {{distance: number, height: number}[]} */ way, /** @ty
 }
 
 /** The slopes in words under the ground; where there is no room for all, the steepest. */
-function slopeLabels(/** @type {any[]} */ segments, /** @type {any[]} */ ground, /** @type {(x: number) => number} */ across,
-  /** @type {Format} */ fmt, /** @type {Size} */ size, /** @type {number} */ top) {
+function slopeLabels(
+  /** @type {any[]} */ segments,
+  /** @type {any[]} */ ground,
+  /** @type {(x: number) => number} */ across,
+  /** @type {Format} */ fmt,
+  /** @type {Size} */ size,
+  /** @type {number} */ top,
+) {
   const all = segments.map((s, i) => {
-    const text = Math.abs(s.slope) < 5e-4
-      ? tell(fmt, "slope.level")
-      : tell(fmt, s.slope > 0 ? "slope.up" : "slope.down", { slope: Math.abs(s.slope) });
-    return { text, steep: Math.abs(s.slope), at: across((ground[i].distance + ground[i + 1].distance) / 2), size: widthOf(text, size.font) };
+    const text =
+      Math.abs(s.slope) < 5e-4
+        ? tell(fmt, "slope.level")
+        : tell(fmt, s.slope > 0 ? "slope.up" : "slope.down", { slope: Math.abs(s.slope) });
+    return {
+      text,
+      steep: Math.abs(s.slope),
+      at: across((ground[i].distance + ground[i + 1].distance) / 2),
+      size: widthOf(text, size.font),
+    };
   });
   const gap = 12;
   let shown = all;
@@ -92,7 +129,9 @@ function slopeLabels(/** @type {any[]} */ segments, /** @type {any[]} */ ground,
   }
   const centres = spread(shown, 0, size.width, gap);
   return {
-    body: shown.map((l, i) => words(size, centres[i], top + 6 + size.line / 2, l.text, { anchor: "middle", tone: "faint" })),
+    body: shown.map((l, i) =>
+      words(size, centres[i], top + 6 + size.line / 2, l.text, { anchor: "middle", tone: "faint" }),
+    ),
     bottom: top + 8 + size.line,
     told: all.map((l) => l.text),
   };

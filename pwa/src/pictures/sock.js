@@ -17,11 +17,11 @@ const CALM = 0.25; // m/s: half a knot is no component
 export function windWords(fmt, wind, bearing) {
   if (!wind) return [{ text: tell(fmt, "unsaid", { subject: tell(fmt, "wind") }) }];
   const { by, low, high, headwind, crosswind } = wind;
-  const angle = relative(wind, bearing);
-  const side = angle === null || Math.abs(Math.sin(angle)) < 0.05 ? "" : angle > 0 ? "_right" : "_left";
+  const side = !known(wind.from) ? "" : crosswind > 0 ? "_right" : "_left";
   /** @type {{ text: string, tone?: import("./parts.js").Tone }[]} */
   const told = [];
-  if (by === "calm" || (low === 0 && high === 0)) told.push({ text: tell(fmt, "wind.none"), tone: "strong" });
+  if (by === "assumed") told.push({ text: tell(fmt, "wind.assumed"), tone: "strong" });
+  else if (by === "calm" || (low === 0 && high === 0)) told.push({ text: tell(fmt, "wind.none"), tone: "strong" });
   else if (!known(low) && !known(high)) told.push({ text: tell(fmt, "unsaid", { subject: tell(fmt, "wind") }) });
   else if (!known(high)) told.push({ text: tell(fmt, "wind.full", { low }), tone: "strong" });
   else if (!known(low) || low === high) told.push({ text: tell(fmt, "wind.steady", { speed: high }), tone: "strong" });
@@ -31,7 +31,8 @@ export function windWords(fmt, wind, bearing) {
   else if (headwind > CALM) told.push({ text: tell(fmt, "wind.head", { speed: headwind }) });
   else told.push({ text: tell(fmt, "wind.no_head") });
   if (!known(crosswind)) told.push({ text: tell(fmt, "unsaid", { subject: tell(fmt, "wind.across") }) });
-  else if (Math.abs(crosswind) > CALM) told.push({ text: tell(fmt, `wind.cross${side}`, { speed: Math.abs(crosswind) }) });
+  else if (Math.abs(crosswind) > CALM)
+    told.push({ text: tell(fmt, `wind.cross${side}`, { speed: Math.abs(crosswind) }) });
   return told;
 }
 
@@ -59,11 +60,11 @@ export function windBand(fmt, size, wind, bearing, top = 0) {
   return { body: [body, text.body], bottom: top + height, told: told.map((t) => t.text) };
 }
 
-/** Fullness that the sock is drawn with: as seen, from the band that it was turned into; null where unknown. */
-function fullnessOf(/** @type {any} */ { by, low, high }) {
+/** Fullness that the sock is drawn with: as seen, or as the steady wind would fill it; null where it isn't known. */
+function fullnessOf(/** @type {any} */ { by, low, fullness }) {
+  if (known(fullness)) return fullness;
   if (by === "calm") return 0;
-  if (known(low) && known(high)) return sockFullness(by === "measured" ? low : low > 0 ? (low + high) / 2 : (high * 3600) / 1852 <= 5 ? 0 : high - 5 * 1852 / 3600);
-  return known(low) ? sockFullness(low) : null;
+  return by === "measured" && known(low) ? sockFullness(low) : null;
 }
 
 function sock(/** @type {number} */ r, /** @type {number|null} */ angle, /** @type {number|null} */ fullness) {
@@ -72,7 +73,12 @@ function sock(/** @type {number} */ r, /** @type {number|null} */ angle, /** @ty
   const at = (/** @type {number} */ i) => -r + ((2 * r) / BANDS) * i * 0.95;
   const bands = Array.from({ length: BANDS }, (_, i) => {
     const shape = `M${round(-half(i))} ${round(at(i))}L${round(half(i))} ${round(at(i))}L${round(half(i + 1))} ${round(at(i + 1))}L${round(-half(i + 1))} ${round(at(i + 1))}z`;
-    const kind = fullness === null || angle === null || i >= full ? "pic-fill-dotted" : i % 2 ? "pic-fill-plain" : "pic-fill-solid";
+    const kind =
+      fullness === null || angle === null || i >= full
+        ? "pic-fill-dotted"
+        : i % 2
+          ? "pic-fill-plain"
+          : "pic-fill-solid";
     return svg`<path class=${kind} d=${shape}/>`;
   });
   const turn = angle === null ? 0 : (angle * 180) / Math.PI;

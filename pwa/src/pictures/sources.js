@@ -13,9 +13,10 @@ export function sourceBars(p, fmt, size, top = 0) {
   const across = linear([0, reach || 1], [1, size.width - 3]);
   /** @type {string[]} */
   const told = [];
+  const end = known(p.length) ? p.length : Infinity;
   let y = top;
   const body = sources.map((/** @type {any} */ source) => {
-    const name = fmt.say({ text: "picture.name", values: { name: source.name } });
+    const name = tell(fmt, "name", { name: source.name });
     const text = known(source.factored)
       ? tell(fmt, "source", { name: shortened(name, 40), factored: source.factored })
       : tell(fmt, "unsaid", { subject: shortened(name, 40) });
@@ -25,8 +26,19 @@ export function sourceBars(p, fmt, size, top = 0) {
     y = low + 8;
     return [
       head.body,
-      line(across(0), low + 2, across(known(p.length) ? p.length : reach || 1), low + 2, known(source.factored) ? "" : "pic-dashed"),
-      known(source.factored) ? filled(boxOf(across(0), high, across(source.factored), low), "solid") : [],
+      line(
+        across(0),
+        low + 2,
+        across(known(p.length) ? p.length : reach || 1),
+        low + 2,
+        known(source.factored) ? "" : "pic-dashed",
+      ),
+      known(source.factored)
+        ? filled(boxOf(across(0), high, across(Math.min(source.factored, end)), low), "solid")
+        : [],
+      known(source.factored) && source.factored > end
+        ? filled(boxOf(across(end), high - 2, across(source.factored), low + 2), "accent")
+        : [],
       known(p.length) ? line(across(p.length), high - 4, across(p.length), low + 4, "pic-line-thick") : [],
     ];
   });
