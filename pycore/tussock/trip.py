@@ -66,14 +66,14 @@ def answer(accepted: Accepted, trip: str | None, leg: str | None, now: datetime)
         message(warned.text, **warned.values) | {"document": warned.document, "path": warned.path}
         for warned in accepted.warnings
     ]
-    for one in found:
-        one["warnings"] = [
-            *one["warnings"],
-            *(w for w in odd if _concerns(w["document"], bundle, chosen, one["id"])),
+    for told in found:
+        told["warnings"] = [
+            *told["warnings"],
+            *(w for w in odd if _concerns(w["document"], bundle, chosen, told["id"])),
         ]
     return {
         "trip": chosen.id,
-        "verdict": worst(one["verdict"] for one in found),
+        "verdict": worst(told["verdict"] for told in found),
         "legs": found,
         "caution": message("caution"),
     }

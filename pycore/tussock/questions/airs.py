@@ -78,10 +78,13 @@ class AirState:
 
     def densities(self, vapour: float, work: Working) -> tuple[float, float]:
         """Density that the wing feels and that the engine feels [kg/m³]."""
-        values = {"pressure": self.pressure, "temperature": self.temperature, "vapour_pressure": vapour}
-        return float(work.step(sums_air.air_density, **values)), float(
-            work.step(sums_air.dry_air_density, **values)
-        )
+        values: dict[str, Any] = {
+            "pressure": self.pressure,
+            "temperature": self.temperature,
+            "vapour_pressure": vapour,
+        }
+        moist = float(work.step(sums_air.air_density, **values))
+        return moist, float(work.step(sums_air.dry_air_density, **values))
 
     def pressure_altitude(self, work: Working) -> float:
         return float(work.step(sums_air.pressure_altitude, pressure=self.pressure))
@@ -198,7 +201,7 @@ def _wind(flight: Flight, air: Air, end: str, work: Working) -> WindState | None
 
 
 def _derived(flight: Flight, first: AirState, partly: AirState | None, work: Working) -> AirState:
-    """Far-strip air from here by standard lapse, hotter, with the owner's figure of tailwind: adverse, and said."""
+    """Far-strip air from here by standard lapse, hotter, with the owner's figure of tailwind: all said."""
     strip = flight.strip("to")
     elevation = strip.elevation.value if strip.elevation else math.nan
     settings = flight.settings

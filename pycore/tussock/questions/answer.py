@@ -6,6 +6,7 @@ Only here do `inf` and `nan` of the sums turn into words: impossible is "no", ou
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,7 +24,7 @@ MAIN = {
 QUESTIONS = ("fits", "balances", "lifts_off", "climbs_out", "reaches", "stops")
 
 
-def worst(verdicts) -> str:
+def worst(verdicts: Iterable[str]) -> str:
     """The worst of some verdicts; "can't say" when there is none."""
     return min(verdicts, key=RANK.__getitem__, default=CANT_SAY)
 
@@ -63,7 +64,8 @@ class Measure:
     def margin(self) -> float | None:
         if self.needed is None or self.available is None:
             return None
-        return plain(self.available - self.needed)
+        left = float(self.available - self.needed)
+        return left if math.isfinite(left) else None
 
     @property
     def part(self) -> float:

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..documents.aeroplane import Envelope
+from ..documents.aeroplane import Bay, Envelope, Seat
 from ..sums.loading import addable_mass, envelope_margins, main_wheel_load
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
@@ -98,9 +98,9 @@ def _masses(
         # a cap holds from its density altitude up to that of the next
         reached = [cap for cap in caps if density_altitude >= cap.density_altitude]
         if reached:
-            values = {"density_altitude": density_altitude}
+            high = {"density_altitude": density_altitude}
             mass = states["takeoff"].mass
-            answer.measures.append(_mass(flight, "mass_cap", mass, reached[-1].mass, error, values))
+            answer.measures.append(_mass(flight, "mass_cap", mass, reached[-1].mass, error, high))
 
 
 def _mass(
@@ -133,11 +133,11 @@ def _stations(flight: Flight, answer: Answer) -> None:
             answer.measures.append(
                 measure("bay_mass", mass, limit, "kg", "mass", tight_below=0.02 * limit, values=values)
             )
-    for limit in flight.plane.joint_limits:
-        riders = sum(p.mass.value for seat, p in flight.seated if seat in limit.stations and p.mass)
-        mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in limit.stations)
+    for joint in flight.plane.joint_limits:
+        riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
+        mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in joint.stations)
         answer.measures.append(
-            measure("joint_mass", mass, limit.mass_limit.value, "kg", "mass", values={"limit": limit.name})
+            measure("joint_mass", mass, joint.mass_limit.value, "kg", "mass", values={"limit": joint.name})
         )
 
 
@@ -290,19 +290,20 @@ def _addable(
     flight: Flight, states: dict[str, State], vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str
 ) -> list[dict[str, Any]]:
     """Mass that could still be added at each station, in the worst of all states."""
-    stations = [s for s in [*flight.bays, *flight.seats] if s.arm is not None]
+    both: list[Bay | Seat] = [*flight.bays, *flight.seats]
+    stations = [(s.name, s.arm.value) for s in both if s.arm is not None]
     if not stations:
         return []
     room = addable_mass(
         mass=np.array([[state.mass] for state in states.values()]),
         arm=np.array([[state.arm] for state in states.values()]),
-        station_arm=np.array([s.arm.value for s in stations if s.arm]),
+        station_arm=np.array([arm for _, arm in stations]),
         vertex_mass=vertex_mass,
         vertex_arm=vertex_arm,
         edges=edges,
     )
     least = np.min(np.asarray(room), axis=0)
-    return [{"station": s.name, "mass": plain(least[i])} for i, s in enumerate(stations)]
+    return [{"station": name, "mass": plain(least[i])} for i, (name, _) in enumerate(stations)]
 
 
 # --- tipping while it is loaded --------------------------------------------------------------------------

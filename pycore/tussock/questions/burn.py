@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 from ..documents.performance import CruiseSetting
@@ -150,7 +151,7 @@ def _ways(flight: Flight, found: Burn, work: Working) -> list[tuple[str, float, 
     stops += [(point.name, point.position) for point in flight.leg.waypoints]
     stops += [(flight.strip("to").name, flight.strip("to").position)]
     ways = []
-    for (_, start), (name, end) in zip(stops, stops[1:], strict=False):
+    for (_, start), (name, end) in pairwise(stops):
         if start is None or end is None:
             strip = next(n for n, p in stops if p is None)
             found.missing.append(message("missing.position", strip=strip))
@@ -223,7 +224,7 @@ def _enroute(
     found: Burn,
     work: Working,
 ) -> None:
-    """Cruise and descent along the ways in the wind aloft; the climb's distance counts as flown at climb speed."""
+    """Cruise and descent along the ways in the wind aloft; the climb's way is flown at climb speed."""
     leg, settings, figures = flight.leg, flight.settings, flight.plane.fuel
     assert cruise.flow is not None and found.climb is not None
     wind = (leg.wind_aloft.speed, leg.wind_aloft.wind_from) if leg.wind_aloft else None

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from ..documents.aeroplane import FlapSetting
-from ..documents.performance import ClimbTable, ConstantSpeed, Constants
+from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, Grid
 from ..sums.air import T0, air_density, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
 from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
@@ -19,6 +19,8 @@ from .speeds import LEAST_MULTIPLE, Setting
 from .working import Working
 
 EPSILON = 0.62198
+
+Table = ClimbTable | DistanceTable
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ class Polynomials:
     H: float
 
     @property
-    def as_arguments(self) -> dict[str, float]:
+    def as_arguments(self) -> dict[str, Any]:
         return {
             "thrust_constant": self.E,
             "thrust_square": self.F,
@@ -163,14 +165,14 @@ def climbs(
     return found
 
 
-def table_temperature(source, temperature: float, pressure_altitude: float) -> float:
+def table_temperature(source: Table, temperature: float, pressure_altitude: float) -> float:
     """The temperature with which a table is entered: outside air, or the excess over standard."""
     if source.temperature_is == "above_standard":
         return temperature - float(isa_temperature(pressure_altitude))
     return temperature
 
 
-def table_reason(source, mass: float, pressure_altitude: float, entered: float) -> dict[str, Any]:
+def table_reason(source: Table, mass: float, pressure_altitude: float, entered: float) -> dict[str, Any]:
     """Why a table has no figure: outside which axis, or an empty cell."""
     beyond = outside_by(
         mass, pressure_altitude, entered, source.mass_axis, source.altitude_axis, source.temperature_axis
@@ -189,7 +191,7 @@ def _book(
     source: ClimbTable, setting: Setting, altitude: float, temperature: float, vapour: float, work: Working
 ) -> Climb:
     entered = table_temperature(source, virtual_temperature(temperature, setting.pressure, vapour), altitude)
-    rate = _interpolate(source, source.rate, setting.mass, altitude, entered, work)
+    rate = table_figure(source, source.rate, setting.mass, altitude, entered, work)
     if source.speed is not None:
         calibrated = max(source.speed.value, LEAST_MULTIPLE * setting.stall)
     else:
@@ -203,7 +205,10 @@ def _book(
     return Climb(source.id, source.name, rate, setting.true(calibrated), reason, source.origin == "estimated")
 
 
-def _interpolate(source, grid, mass: float, altitude: float, entered: float, work: Working) -> float:
+def table_figure(
+    source: Table, grid: Grid, mass: float, altitude: float, entered: float, work: Working
+) -> float:
+    """The figure of one grid of a table; nan outside it."""
     values = np.array([[[np.nan if v is None else v for v in row] for row in plane] for plane in grid])
     # the relation's range is that of an outside air temperature; a table by excess over standard is shifted
     shift = T0 if source.temperature_is == "above_standard" else 0.0

@@ -137,7 +137,7 @@ def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float) -
 
 
 def _gradient(name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]) -> Measure:
-    """A gradient that is needed against the one flown. Tight is measured as a rate at 65 kt or so: 1 percent."""
+    """A gradient that is needed against the one flown. Tight is a rate at 65 kt or so: 1 percent."""
     if math.isinf(needed):
         reason = message("reason.obstacle_too_near", **values)
         return Measure(name, None, plain(available), "1", "gradient", NO, values, reason)
@@ -237,7 +237,7 @@ def _picture(
     stated = direction.departure
     listed = stated.obstacles if isinstance(stated, ListedObstacles) else []
     ridges = direction.way_out.ridges if direction.way_out else []
-    things = []
+    things: list[dict[str, Any]] = []
     needs = {m.values.get("obstacle"): m for m in answer.measures if m.name in ("obstacle", "ridge")}
     for thing, clearance in [
         *((o, flight.settings.obstacle_clearance) for o in listed),

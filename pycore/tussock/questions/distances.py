@@ -1,26 +1,27 @@
 """Take-off and landing distances of one case by every source, each effect entering once.
 
 A source declares which effects it already holds. A book table holds mass, pressure altitude and temperature
-(and wind, surface or slope when it says so); one known distance is carried from its own conditions by factors;
-the constants hold all. Of a wind that is put in, half a headwind and one and a half times a tailwind count,
-whatever the source.
+(and wind, surface or slope when it says so); one known distance is carried from its own conditions by
+factors; the constants hold all. Of a wind that is put in, half a headwind and one and a half times a
+tailwind count, whatever the source.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from ..documents.performance import DistanceTable, KnownDistance, WindRule
+from ..documents.performance import Conditions, DistanceTable, KnownDistance, WindRule
 from ..documents.strip import Direction
 from ..sums import factors as f
 from ..sums.air import density_altitude, isa_density, isa_temperature
 from ..sums.book import book_wind_factor
 from ..sums.ground import mean_slope
 from .answer import message
-from .climbing import _interpolate, table_reason, table_temperature, virtual_temperature
+from .climbing import table_figure, table_reason, table_temperature, virtual_temperature
 from .flight import Flight
 from .speeds import Setting
 from .working import Working
@@ -28,7 +29,7 @@ from .working import Working
 
 @dataclass(frozen=True)
 class Distance:
-    """Roll and distance over 50 ft [m] by one source; inf is impossible, nan with the reason can't be said."""
+    """Roll and distance over 50 ft [m] by one source; inf is impossible, nan (with its reason) not known."""
 
     source: str
     name: str
@@ -111,11 +112,12 @@ def book(case: Case, table: DistanceTable, work: Working) -> Distance:
     dry_equivalent = virtual_temperature(case.temperature, case.pressure, case.vapour)
     entered = table_temperature(table, dry_equivalent, case.pressure_altitude)
     figures: dict[str, float] = {}
+    reason: dict[str, Any] | None
     for name, grid in table.grids().items():
         if grid is None:
             figures[name] = math.nan
             continue
-        figures[name] = _interpolate(table, grid, case.mass, case.pressure_altitude, entered, work)
+        figures[name] = table_figure(table, grid, case.mass, case.pressure_altitude, entered, work)
     lacking = table.over_50ft is None
     if lacking or math.isnan(figures["over_50ft"]):
         reason = (
@@ -172,6 +174,8 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
         case.temperature - float(isa_temperature(case.pressure_altitude)),
         then.temperature - float(isa_temperature(then.pressure_altitude)),
     )
+    no_wind: Callable[..., Any]
+    no_slope: Callable[..., Any]
     if case.takeoff:
         mass, height, heat = f.takeoff_mass_factor, f.takeoff_elevation_factor, f.takeoff_temperature_factor
         no_wind, no_slope = f.remove_takeoff_wind, f.remove_takeoff_slope
@@ -194,11 +198,12 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
         _wind(case, work),
     ]
     if then.headwind != 0.0:
-        parts.append(float(work.step(no_wind, headwind=then.headwind, **{speed_name: speed})))
+        given: dict[str, Any] = {speed_name: speed}
+        parts.append(float(work.step(no_wind, headwind=then.headwind, **given)))
     if then.slope != 0.0:
-        ground_speed = speed - then.headwind
+        given = {speed_name: speed - then.headwind}
         run = roll if not math.isnan(roll) else over
-        parts.append(float(work.step(no_slope, slope=then.slope, roll=run, **{speed_name: ground_speed})))
+        parts.append(float(work.step(no_slope, slope=then.slope, roll=run, **given)))
     reason = _factor_reason(case, parts)
     return Distance(
         source.id,
@@ -211,7 +216,7 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
     )
 
 
-def _worse_of_koch(case: Case, then, by_leaflet: float, work: Working) -> float:
+def _worse_of_koch(case: Case, then: Conditions, by_leaflet: float, work: Working) -> float:
     """The leaflet's factor for height and heat, or the Koch chart's where that is worse."""
     here = float(work.step(density_altitude, density=case.density))
     there = float(

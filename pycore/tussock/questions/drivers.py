@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -49,7 +50,14 @@ def add_drivers(found: LegAnswer) -> None:
     _drive_reach(found, quiet)
 
 
-def _drive(answer: Answer, ask_again, flight: Flight, air: AirState, mass: float, end: str) -> None:
+def _drive(
+    answer: Answer,
+    ask_again: Callable[[AirState, float], Answer],
+    flight: Flight,
+    air: AirState,
+    mass: float,
+    end: str,
+) -> None:
     index = answer.governing
     if index is None or answer.measures[index].margin is None or not air.known:
         return

@@ -16,7 +16,7 @@ Edit = dict[str, Any]
 
 
 def replaced(bundle: Bundle, *changed: Any) -> Bundle:
-    """The bundle with documents of the same ids replaced. They were accepted before and are not read again."""
+    """The bundle with documents of the same ids replaced. They were accepted before: no second reading."""
     new = {document.id: document for document in changed}
     documents = [new.get(document.id, document) for document in bundle.documents]
     return Bundle.model_construct(
@@ -81,7 +81,7 @@ def depart(
     )
     changed = leg.model_copy(update={"departure": at})
     when = at.isoformat(timespec="minutes")
-    edits = [
+    edits: list[Edit] = [
         {"document": trip.id, "pointer": f"/legs/{leg.id}/departure", "value": when},
         {"document": air.id, "pointer": "/at", "value": when},
         {"document": air.id, "pointer": "/temperature", "value": temperature},

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from ..documents import Aeroplane, Air, Bundle, Person, Settings, Strip, Trip
 from ..documents.aeroplane import Bay, Configuration, Envelope, FlapSetting, Seat, Tank, Undercarriage
+from ..documents.base import Figure
 from ..documents.kit import Item
 from ..documents.performance import PerformanceSource
 from ..documents.strip import Direction
@@ -107,7 +108,7 @@ class Flight:
             found.append(Aboard(item, placed.bay, mass, self.spread(figure) if figure else 0.0))
         return found
 
-    def spread(self, figure) -> float:
+    def spread(self, figure: Figure) -> float:
         """Standard deviation [kg] of a mass: its own, or by where it came from."""
         if figure.sd is not None:
             return figure.sd

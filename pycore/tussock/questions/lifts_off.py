@@ -61,7 +61,8 @@ def look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Run
 
     The dry case is shown. When the two verdicts differ the dew point is asked for (`common` does).
     """
-    runway, verdicts = Runway(), []
+    runway = Runway()
+    verdicts: list[str] = []
     moistures = air.moistures(Working(silent=True)) if air.known else [0.0]
     for vapour in moistures:
         shown = not verdicts

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -205,9 +206,15 @@ class Masses:
     # --- states --------------------------------------------------------------------------------------------
 
     def state(
-        self, name: str, burnt: float, *, without: str | None = None, only=None, **values: Any
+        self,
+        name: str,
+        burnt: float,
+        *,
+        without: str | None = None,
+        only: Collection[str] | None = None,
+        **values: Any,
     ) -> State:
-        """The aeroplane after `burnt` [m³] of fuel; `without` a seat's occupant, or with `only` some groups."""
+        """The aeroplane after `burnt` [m³] of fuel; `without` an occupant, or with `only` some groups."""
         parts = [p for p in self.dry if p.group != without and (only is None or p.group in only)]
         fuel = self.after(burnt)
         arms = {tank.id: tank.arm.value for tank in self.flight.tanks if tank.arm is not None}

@@ -19,8 +19,8 @@ from .working import Working
 SCREEN = 15.24
 
 
-def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any] | dict[str, float]:
-    """Arguments of the ground roll, in the air and on the ground of the case; `{"reason": ...}` when lacking."""
+def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any]:
+    """Arguments of the ground roll, in the air and on the ground of the case; or `{"reason": ...}`."""
     flight, flap = case.flight, case.setting.flap
     reason = unusable(flight, source)
     if reason is None and math.isnan(case.setting.stall):
@@ -74,8 +74,8 @@ def takeoff(case: Case, source: Constants, work: Working) -> Distance:
     if math.isfinite(roll):
         over = roll + _to_screen(case, source, terms, wind, slope, work)
     if math.isnan(roll) or math.isnan(over):
-        reason = message("reason.outside_constants", source=source.name)
-        return Distance(source.id, source.name, "constants", roll, math.nan, reason, estimated)
+        outside = message("reason.outside_constants", source=source.name)
+        return Distance(source.id, source.name, "constants", roll, math.nan, outside, estimated)
     reason = message("reason.no_acceleration") if math.isinf(roll) else None
     if reason is None and math.isinf(over):
         reason = message("reason.no_climb")

@@ -163,13 +163,14 @@ def _sun(strip: Strip, moment: datetime, work: Working) -> SunTimes:
     """Sun of the solar day at the strip in which `moment` lies."""
     assert strip.position is not None
     solar = moment.astimezone(UTC) + timedelta(hours=strip.position.longitude / 15.0)
-    return work.step(
+    times: SunTimes = work.step(
         sun_times,
         latitude=strip.position.latitude,
         longitude=strip.position.longitude,
         day=solar.date().isoformat(),
         label=message("label.sun", strip=strip.name),
     )
+    return times
 
 
 def _iso(seconds: float, like: datetime) -> str:
@@ -202,7 +203,7 @@ def _range(flight: Flight, burn: Burn, fuel: float, work: Working) -> dict[str, 
             reserve_time=flight.settings.reserve.time,
         )
     )
-    out = {"ground_speed_home": burn.ground_speed_home}
+    out: dict[str, Any] = {"ground_speed_home": burn.ground_speed_home}
     back = work.step(point_of_no_return, endurance=lasting, ground_speed_out=burn.ground_speed, **out)
     equal = work.step(equal_time_point, distance=burn.distance, ground_speed_on=burn.ground_speed, **out)
     return {

@@ -1,4 +1,4 @@
-"""Remedies: for each thing that may change, the smallest change that turns an answer, answered again on all six.
+"""Remedies: for each thing that may change, the smallest that turns an answer, answered again on all six.
 
 Never offered: what keeps people alive (survival kit, water, tie-downs, beacon, first aid, extinguisher, oil),
 reserve fuel, more tailwind. A change that makes another answer worse is none.
@@ -21,6 +21,8 @@ from ..sums.sun import solar_time, sun_times
 from . import edits as change
 from .answer import NO, QUESTIONS, RANK, TIGHT, YES, message
 from .asking import LegAnswer, ask
+from .edits import Edit
+from .flight import Aboard, Flight
 
 KNOT = 1852 / 3600
 LITRE = 1e-3
@@ -34,7 +36,7 @@ QUARTER = timedelta(minutes=15)
 class Remedy:
     kind: str
     change: dict[str, Any]
-    edits: list[change.Edit]
+    edits: list[Edit]
     after: LegAnswer
     turns: list[str]
     cost: float = 0.0
@@ -121,7 +123,7 @@ def remedies_of(
 
 
 def _bisect(low: int, high: int, good: Callable[[int], bool]) -> int | None:
-    """The least whole number in low..high for which `good`, taken to be monotone; None when not even high is."""
+    """The least whole number in low..high for which `good`, taken to be monotone; None when high is not."""
     if low > high or not good(high):
         return None
     while low < high:
@@ -185,13 +187,13 @@ def _mass(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     yield Remedy("mass", said, made, after, search.turned(after), cost=total)
 
 
-def _bulk(thing) -> float:
+def _bulk(thing: Aboard) -> float:
     size = thing.item.size
     if size is None:
         return 0.0
     if isinstance(size, Rigid):
-        return size.length.value * size.width.value * size.height.value
-    return size.volume.value * (1.0 - size.crush)
+        return float(size.length.value * size.width.value * size.height.value)
+    return float(size.volume.value * (1.0 - size.crush))
 
 
 def _harms_other_legs(search: Search, names: list[str]) -> bool:
@@ -288,9 +290,11 @@ def _hour(search: Search, question: str, goal: str) -> Iterator[Remedy]:
             return
 
 
-def _day(flight, moment: datetime) -> tuple[float, float, float] | None:
+def _day(flight: Flight, moment: datetime) -> tuple[float, float, float] | None:
     """Sunrise, solar noon and sunset [s since 1970] of the solar day of `moment`; None without a sunrise."""
     place = flight.strip("from").position
+    if place is None:
+        return None
     solar = moment.astimezone(UTC) + timedelta(hours=place.longitude / 15.0)
     sun = sun_times(place.latitude, place.longitude, solar.date().isoformat())
     found = float(sun.sunrise), float(sun.noon), float(sun.sunset)
@@ -303,21 +307,22 @@ def _hours_of(
     flight = search.before.flight
     air = flight.air("from")
     assert air is not None and air.day is not None and air.temperature is not None
+    range_of_day, reading = air.day, air.temperature
     sunrise, noon, sunset = day
     today = _day(flight, air.at)
     if today is None:
         return []
     read_at = float(solar_time(air.at.timestamp(), today[1]))
 
-    def tried(moment: datetime) -> tuple[LegAnswer, list[change.Edit], float]:
+    def tried(moment: datetime) -> tuple[LegAnswer, list[Edit], float]:
         temperature = float(
             day_temperature_through(
                 solar_time=float(solar_time(moment.timestamp(), noon)),
                 reading_time=read_at,
-                reading=air.temperature,
+                reading=reading,
                 day_length=sunset - sunrise,
-                minimum=air.day.minimum,
-                maximum=air.day.maximum,
+                minimum=range_of_day.minimum,
+                maximum=range_of_day.maximum,
             )
         )
         bundle, made = change.depart(search.bundle, search.trip, search.leg, air, moment, temperature)
@@ -395,13 +400,17 @@ def _direction(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     name = "takeoff_direction" if end == "from" else "landing_direction"
     use = "takeoff" if end == "from" else "landing"
     present = flight.direction(end)
+
+    def tried(direction: str) -> tuple[LegAnswer, list[Edit]]:
+        bundle, made = change.turn(search.bundle, search.trip, search.leg, name, direction)
+        return search.after((name, direction), lambda: bundle), made
+
     for other in flight.strip(end).directions:
         if present is not None and other.id == present.id:
             continue
         if other.use not in ("both", use):
             continue
-        bundle, made = change.turn(search.bundle, search.trip, search.leg, name, other.id)
-        after = search.after((name, other.id), lambda changed=bundle: changed)
+        after, made = tried(other.id)
         if search.good(after, question, goal):
             said = message(
                 f"remedy.{use}_direction", designator=other.designator, strip=flight.strip(end).name

@@ -32,7 +32,7 @@ class Runway:
 
 def case_at(
     flight: Flight, end: str, air: AirState, mass: float, vapour: float, work: Working
-) -> Case | list:
+) -> Case | list[dict[str, Any]]:
     """The case at one end, or the list of reasons why there is none."""
     strip, direction = flight.strip(end), flight.direction(end)
     missing: list[dict[str, Any]] = []
@@ -152,7 +152,7 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
 
 
 def _sources(answer: Answer, runway: Runway) -> None:
-    """Two sources for one figure: both shown, the disagreement told; a silent favourite takes the "yes" away."""
+    """Two sources for one figure: both shown, the disagreement told; a silent favourite leaves no "yes"."""
     assert runway.case is not None and runway.deciding is not None
     said = sorted(
         (one for one in runway.found if math.isfinite(one.over_50ft)), key=lambda one: one.over_50ft

@@ -1,4 +1,4 @@
-"""Speeds of a flap setting at a mass in an air: calibrated for scaling, true for the sums, indicated to show."""
+"""Speeds of a flap setting at a mass in an air: calibrated to scale, true for the sums, indicated to show."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ class Setting:
         )
 
     def indicated(self, calibrated: float) -> float:
-        """What the dial shows [m/s]; nan where the correction table does not reach: nothing is extrapolated."""
+        """What the dial shows [m/s]; nan where the correction table does not reach."""
         table = self.flap.correction
         if len(table) < 2 or math.isnan(calibrated):
             return math.nan

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from ..documents.performance import Constants
 from ..documents.strip import ListedObstacles, NoObstacles
 from ..sums.climb import gradient_to_clear
 from ..sums.ground import ground_height
@@ -45,7 +46,8 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
 
 
 def _look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Runway, float, tuple[str, ...]]:
-    runway, verdicts, speed = Runway(), [], math.nan
+    runway, speed = Runway(), math.nan
+    verdicts: list[str] = []
     moistures = air.moistures(Working(silent=True)) if air.known else [0.0]
     for vapour in moistures:
         shown = not verdicts
@@ -71,7 +73,7 @@ def _look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Ru
 
 
 def _approach_obstacles(answer: Answer, flight: Flight, work: Working) -> None:
-    """Things before the threshold must stand below the approach that the landing distance is reckoned with."""
+    """Things before the threshold must stand below the approach that the distance is reckoned with."""
     direction = flight.direction("to")
     if direction is None:
         return
@@ -87,7 +89,7 @@ def _approach_obstacles(answer: Answer, flight: Flight, work: Working) -> None:
     gradients = [
         s.approach_gradient.value
         for s in flight.sources(("constants",))
-        if getattr(s, "approach_gradient", None) is not None
+        if isinstance(s, Constants) and s.approach_gradient is not None
     ]
     for obstacle in stated.obstacles:
         values = {"obstacle": obstacle.name}
