@@ -206,16 +206,18 @@ def _refusal(error: Any, path: str, data: Any) -> Refused:
     return Refused(code, place, f"{last}: {message}{shown}.", expected)
 
 
+#: the fields by which unions are told apart; pydantic puts their values into its locations
+_TAGS = ("kind", "by", "shape", "state", "source", "what", "pitch_is")
+
+
 def _pointer(location: tuple[Any, ...], data: Any) -> str:
     """Pydantic's location as a JSON pointer, without the tags of unions that it puts in between."""
-    pointer, here = "", data
+    pointer, here, entered = "", data, True
     for part in location:
-        tag = isinstance(part, str) and (
-            isinstance(here, list) or (isinstance(here, dict) and part not in here and part in here.values())
-        )
-        if tag:
+        if entered and isinstance(here, dict) and any(here.get(tag) == part for tag in _TAGS):
+            entered = False  # the next part may be a field of the same name
             continue
-        pointer += f"/{part}"
+        pointer, entered = f"{pointer}/{part}", True
         try:
             here = here[part]
         except (KeyError, IndexError, TypeError):
