@@ -148,8 +148,8 @@ def test_a_time_has_its_offset_and_is_no_number(value: Any) -> None:
 
 SQUARE = [(400.0, 0.2), (400.0, 0.4), (600.0, 0.4), (600.0, 0.2)]
 ENVELOPES = {
-    "empty": ([], "at least 3"),
-    "two corners": (SQUARE[:2], "at least 3"),
+    "empty": ([], "there must be at least 3"),
+    "two corners": (SQUARE[:2], "there must be at least 3"),
     "a line": ([(400.0, 0.2), (500.0, 0.3), (600.0, 0.4)], "enclose nothing"),
     "one point": ([(400.0, 0.2)] * 4, "enclose nothing"),
     "a bow tie": ([SQUARE[0], SQUARE[2], SQUARE[1], SQUARE[3]], "crosses itself"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -240,16 +240,18 @@ class Envelope(Model):
         points = [(v.across, v.mass) for v in self.vertices]
         if points[0] == points[-1]:
             points.pop()
-        if len(points) < 3 or abs(_twice_area(points)) < 1e-9:
+        if _in_line(points):
             raise ValueError("the envelope is empty: its corners enclose nothing")
         if _crosses_itself(points):
             raise ValueError("the envelope crosses itself: give its corners in order round the edge")
         return self
 
 
-def _twice_area(points: list[Point]) -> float:
-    after = [*points[1:], points[0]]
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, after, strict=True))
+def _in_line(points: list[Point]) -> bool:
+    """Whether all corners lie on one line, or are one point: no triangle of them has an area."""
+    first = points[0]
+    rest = [(x - first[0], y - first[1]) for x, y in points[1:]]
+    return all(abs(a[0] * b[1] - b[0] * a[1]) < 1e-9 for a, b in combinations(rest, 2))
 
 
 def _crosses_itself(points: list[Point]) -> bool:

@@ -191,19 +191,55 @@ def read_bundle(source: str | bytes | dict[str, Any]) -> Accepted:
     return Accepted(bundle, [Warned(*odd) for odd in odd_things(bundle)])
 
 
+#: pydantic's kind of error in our words; the names in braces are its context
+_WORDS = {
+    "missing": "this is needed",
+    "union_tag_not_found": "this is needed",
+    "extra_forbidden": "there is no such field",
+    "union_tag_invalid": "this must be one of {expected_tags}",
+    "literal_error": "this must be {expected}",
+    "too_short": "there must be at least {min_length}",
+    "too_long": "there may be at most {max_length}",
+    "string_too_short": "this must not be empty",
+    "string_too_long": "this may have at most {max_length} characters",
+    "string_type": "this must be a text",
+    "string_unicode": "this holds a broken character",
+    "string_pattern_mismatch": "this is not written as it must be ({pattern})",
+    "bool_type": "this must be true or false",
+    "list_type": "this must be a list",
+    "dict_type": "this must be an object",
+    "model_type": "this must be an object",
+    "model_attributes_type": "this must be an object",
+    "float_type": "this must be a number",
+    "int_type": "this must be a whole number",
+    "finite_number": "this must be a number, not infinite",
+    "timezone_aware": "a time needs its offset, as in 2026-11-25T07:52+02:00",
+    "datetime_type": "this must be a time, as in 2026-11-25T07:52+02:00",
+    "datetime_parsing": "this must be a time, as in 2026-11-25T07:52+02:00",
+    "datetime_from_date_parsing": "this must be a time, as in 2026-11-25T07:52+02:00",
+}
+
+
 def _refusal(error: Any, path: str, data: Any) -> Refused:
+    kind, context = error["type"], error.get("ctx", {})
     place = path + _pointer(error["loc"], data)
-    message = error["msg"].removeprefix("Value error, ")
-    code = _CODES.get(error["type"], "wrong_type")
-    if code == "missing":
-        message = "this is needed"
+    code = _CODES.get(kind, "wrong_type")
+    if kind == "union_tag_not_found":
+        place += "/" + str(context.get("discriminator", "")).strip("'")
+    message = _WORDS.get(kind, error["msg"].removeprefix("Value error, ")).format_map(context)
+    *_, before, last = ["", *place.split("/")]
+    last = f"{before} {int(last) + 1}" if last.isdecimal() else last  # "items 3": people count from one
+    return Refused(code, place, f"{last}: {message}{_shown(error)}.", message)
+
+
+def _shown(error: Any) -> str:
+    """What was given, where that is short and says something."""
     given = error.get("input")
-    shown = (
-        f" (given: {str(given)[:60]})" if isinstance(given, (str, int, float)) and code != "missing" else ""
-    )
-    last = place.rsplit("/", 1)[-1]
-    expected = str(error.get("ctx", {}).get("expected_tags") or message)
-    return Refused(code, place, f"{last}: {message}{shown}.", expected)
+    if error["type"] in ("missing", "union_tag_not_found", "string_unicode"):
+        return ""
+    if isinstance(given, (str, bool, float)) or (isinstance(given, int) and abs(given) < 10**30):
+        return f" (given: {str(given)[:60]})"
+    return ""
 
 
 #: the fields by which unions are told apart; pydantic puts their values into its locations
