@@ -235,6 +235,10 @@ export const CASES = {
     obstacles: [],
   }),
   "take-off, nothing known": asked("lifts_off", emptied(takeOff)),
+  "take-off, never": {
+    ...asked("lifts_off", takeOff, { roll: null, over_50ft: null, factored: null, abort: null, sources: [] }),
+    measures: [{ name: "takeoff_distance", needed: null, available: 400, verdict: "no" }],
+  },
   landing: asked("stops", landing),
   "landing, past the end": asked("stops", landing, {
     length: 300,

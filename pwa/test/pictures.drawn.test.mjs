@@ -117,6 +117,14 @@ test("a bar that runs past the end says by how much, and is drawn past the end",
   for (const { told } of check("inside", CASES["take-off"], METRIC).drawn) assert.doesNotMatch(told, /past the end/);
 });
 
+test("a distance without end is told as such, and its bar runs past the end", () => {
+  const { drawn } = check("never", CASES["take-off, never"], METRIC);
+  for (const { told, body } of drawn) {
+    assert.match(told, /never reaches 50 ft/);
+    assert.match(body, /accent-hatched/);
+  }
+});
+
 test("an abort point is told with the speed to see there", () => {
   const told = (name) => check(name, CASES[name], METRIC).drawn[0].told;
   assert.match(told("take-off"), /abort by 57 m unless 32 kt shows/);
@@ -166,6 +174,13 @@ test("the small bar: told, and past the mark only when more is needed than there
   assert.doesNotMatch(bar(400, 400), /pic-measure-over/);
   assert.match(plain(bar(440, 400)), /has 400 m\. 40 m too much/);
   assert.match(bar(440, 400), /pic-measure-over/);
+  const judged = (needed, available, verdict) =>
+    plain(flatten(measureBar({ needed, available, verdict, dimension: "length" }, formatIn(METRIC))));
+  assert.match(judged(null, 400, "no"), /pic-measure-over/);
+  assert.match(judged(null, 400, "no"), /Needs more than there could be, has 400 m/);
+  assert.doesNotMatch(judged(null, 400, "can't say"), /pic-measure-over/);
+  assert.match(judged(null, null, "no"), /aria-label=no\n?>/);
+  assert.doesNotMatch(judged(null, null, "no"), /pic-measure-(bar|over)|dotted/);
   for (const [needed, available] of [
     [null, 400],
     [300, null],

@@ -137,7 +137,8 @@ function blocks(
   );
   const total = items.reduce((sum, i) => sum + (known(i.volume) && i.volume > 0 ? i.volume : 0), 0);
   // Items squeezed together take less than the sum of their sizes: the blocks share what is really used.
-  const used = known(bay.volume_used) ? bay.volume_used : total;
+  const used = bay.volume_used;
+  if (!known(used)) return [];
   const squeeze = total > 0 ? used / total : 1;
   const edge = known(bay.volume) ? bay.volume : Infinity;
   let at = 0;

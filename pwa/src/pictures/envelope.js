@@ -108,7 +108,7 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
           at: l.at === null ? null : up(l.at),
           from: l.from === undefined ? right : across(l.from) + 8,
         })),
-        { x: textAt, width, low: 0, high: base + size.line + 12, from: right },
+        { x: textAt, width, low: 0, high: base + 2, from: right },
       )
     : { body: [], high: high };
   const frame = drawable ? filled(boxOf(left, high, right, base), "pale") : [];

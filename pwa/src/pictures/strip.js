@@ -43,9 +43,11 @@ function draw(
 ) {
   const p = answer.picture;
   const obstacles = [...(p.obstacles ?? [])].sort(byClearance);
+  const never = isNever(answer);
   const seen = stripExtent(p, obstacles, landing);
+  if (never && known(p.length)) Object.assign(seen, { extent: Math.max(seen.extent, 1.3 * p.length), cut: true });
   const named = obstacles.slice(0, MOST_OBSTACLES);
-  const marks = landing ? landingMarks(p, fmt) : takeOffMarks(p, fmt);
+  const marks = landing ? landingMarks(p, never, fmt) : takeOffMarks(p, never, fmt);
   const labelled = (/** @type {any} */ o) =>
     obstacleLabel(o, landing ? -o.distance : p.length + o.distance, landing, fmt);
   const near = named.filter((o) => seen.near.includes(o)).map(labelled);
@@ -122,8 +124,15 @@ function obstacleLabel(
   };
 }
 
+/** Is the distance without end: a "no" that has no figure? */
+function isNever(/** @type {any} */ answer) {
+  return (answer.measures ?? []).some(
+    (/** @type {any} */ m) => /^(takeoff|landing)_distance$/.test(m.name) && m.verdict === "no" && !known(m.needed),
+  );
+}
+
 /** Labels of the take-off; `at` is a distance along the strip [m]. @returns {Label[]} */
-function takeOffMarks(/** @type {any} */ p, /** @type {Format} */ fmt) {
+function takeOffMarks(/** @type {any} */ p, /** @type {boolean} */ never, /** @type {Format} */ fmt) {
   /** @type {Label[]} */
   const marks = [];
   if (p.abort && known(p.abort.distance)) {
@@ -145,12 +154,12 @@ function takeOffMarks(/** @type {any} */ p, /** @type {Format} */ fmt) {
     at: p.over_50ft,
     text: orUnsaid(fmt, p.over_50ft, "over_50ft", { distance: p.over_50ft }, "over_50ft.name"),
   });
-  return finish(p, fmt, marks);
+  return finish(p, fmt, never ? "never.takeoff" : "", marks);
 }
 
 /** Labels of the landing. @returns {Label[]} */
-function landingMarks(/** @type {any} */ p, /** @type {Format} */ fmt) {
-  return finish(p, fmt, [
+function landingMarks(/** @type {any} */ p, /** @type {boolean} */ never, /** @type {Format} */ fmt) {
+  return finish(p, fmt, never ? "never.landing" : "", [
     { at: 0, text: tell(fmt, "threshold") },
     {
       at: p.air_distance,
@@ -165,7 +174,19 @@ function landingMarks(/** @type {any} */ p, /** @type {Format} */ fmt) {
 }
 
 /** The marks that both have: with the factor, and the far end. */
-function finish(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Label[]} */ marks) {
+function finish(
+  /** @type {any} */ p,
+  /** @type {Format} */ fmt,
+  /** @type {string} */ never,
+  /** @type {Label[]} */ marks,
+) {
+  if (never) {
+    const ahead = known(p.length) ? 1.3 * p.length : null;
+    const found = marks.filter((m) => known(m.at));
+    found.push({ at: ahead, tone: "accent", text: tell(fmt, never) });
+    found.push({ at: p.length, text: orUnsaid(fmt, p.length, "far_end", { length: p.length }, "far_end.name") });
+    return found.map((m) => (known(m.at) ? m : { ...m, at: null }));
+  }
   const over = known(p.factored) && known(p.length) ? p.factored - p.length : 0;
   const values = { factored: p.factored, factor: p.factor };
   const wants = orUnsaid(fmt, p.factored, known(p.factor) ? "factored" : "wanted", values, "factored.name");
@@ -320,6 +341,10 @@ function onStrip(p, landing, seen, stroke) {
   bar(known(whole) ? whole : known(p.factored) ? 0 : null, p.factored, "dots");
   const over = known(p.length) && known(p.factored) && p.factored > p.length;
   if (over) parts.push(stroke.across(p.length, -0.12, 1.12, "pic-line-thick"));
+  if (seen.cut && !known(whole) && known(p.length)) {
+    parts.push(filled(stroke.strip(known(p.roll) ? p.roll : 0, seen.extent, 0.22, 0.78), "accent-hatched"));
+    parts.push(stroke.across(p.length, -0.12, 1.12, "pic-line-thick"));
+  }
   if (seen.cut) parts.push(stroke.torn(seen.extent));
   seen.near.forEach((/** @type {any} */ o) => {
     const height = Math.min(26, Math.max(12, known(o.height) ? o.height : 12));
