@@ -3,11 +3,10 @@ import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { angleWords, fullnessWords, sockPicture } from "../parts/sock.js";
-import { verdictLabel } from "../parts/verdict.js";
 import { amount } from "../parts/words.js";
 import { airChanges, setAt } from "../state/air.js";
 import { age, clock, day, isToday, iso, now } from "../state/time.js";
-import { notices, undoButton } from "./status.js";
+import { follow, notices, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -52,17 +51,6 @@ export function airScreen(context) {
     ${pressure(context, air, strip)} ${temperature(context, air)} ${wind(context, air, strip)} ${moisture(context, air)}
     ${undoButton(context)}
   `;
-}
-
-/** The verdict and what lifts off and stops have left, while the finger moves. @param {Context} context */
-function follow({ known, current, chosen }) {
-  if (!known) return nothing;
-  const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
-  const measure = shown.measures[shown.governing ?? 0];
-  return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
-    ${verdictLabel(known.leg.verdict)}
-    ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
-  </span>`;
 }
 
 /** @param {Context} context @param {string} field @param {any} value @param {string} [label] */

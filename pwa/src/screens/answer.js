@@ -1,9 +1,10 @@
 // One answer opened: the picture to scale, every measure, what drives it, what it rests on, and the working.
 import { html, nothing } from "lit";
 import { measureBar, picture } from "../pictures/index.js";
-import { verdictLabel } from "../parts/verdict.js";
+import { VERDICTS, verdictLabel } from "../parts/verdict.js";
+import { workingStep } from "../parts/working.js";
 import { amount, told, words } from "../parts/words.js";
-import { has, isShown, shown } from "../text.js";
+import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { remediesList } from "./remedies.js";
 import { staleWords, undoButton } from "./status.js";
@@ -75,27 +76,42 @@ function plainly(answer, chosen, t) {
   );
 }
 
+/** So many measures that say yes are shown at once; the rest stay folded. */
+const PLAIN = 4;
+
 /** @param {Context} context @param {Json} answer */
-function measures({ chosen, t, format }, answer) {
+function measures(context, answer) {
   if (!answer.measures.length) return nothing;
-  const worstFirst = answer.measures
-    .map((/** @type {Json} */ measure, /** @type {number} */ index) => ({ measure, governs: index === answer.governing }))
-    .sort((/** @type {Json} */ a, /** @type {Json} */ b) => Number(b.governs) - Number(a.governs));
+  const governing = answer.measures[answer.governing ?? 0];
+  const rank = (/** @type {Json} */ measure) => VERDICTS.indexOf(measure.verdict) - (measure === governing ? 0.5 : 0);
+  const sorted = [...answer.measures].sort((a, b) => rank(a) - rank(b));
+  const shownAtOnce = Math.max(PLAIN, sorted.filter(({ verdict }) => verdict !== "yes").length);
+  const rest = sorted.slice(shownAtOnce);
   return html`<section class="block">
-    <h3>${t("shell.measures")}</h3>
+    <h3>${context.t("shell.measures")}</h3>
     <ul class="measures">
-      ${worstFirst.map(
-        (/** @type {Json} */ { measure }) => html`<li class="measure">
-          ${verdictLabel(measure.verdict)}
-          <span class="measure-name">${measureName(measure, chosen)}</span>
-          ${measureBar(measure, format)}
-          <span class="measure-figures">${measureFigures(measure, chosen, t)}</span>
-          ${measure.reason ? html`<span class="measure-reason small">${words(measure.reason, chosen)}</span>` : nothing}
-        </li>`,
-      )}
+      ${sorted.slice(0, shownAtOnce).map((measure) => measureRow(context, measure))}
     </ul>
+    ${rest.length
+      ? html`<details class="more">
+          <summary>${context.t("shell.measures.more", { n: rest.length })}</summary>
+          <ul class="measures">
+            ${rest.map((measure) => measureRow(context, measure))}
+          </ul>
+        </details>`
+      : nothing}
   </section>`;
 }
+
+/** @param {Context} context @param {Json} measure */
+const measureRow = ({ chosen, t, format }, measure) =>
+  html`<li class="measure">
+    ${verdictLabel(measure.verdict)}
+    <span class="measure-name">${measureName(measure, chosen)}</span>
+    ${measureBar(measure, format)}
+    <span class="measure-figures">${measureFigures(measure, chosen, t)}</span>
+    ${measure.reason ? html`<span class="measure-reason small">${words(measure.reason, chosen)}</span>` : nothing}
+  </li>`;
 
 /** @param {Json} measure @param {any} chosen @param {Context["t"]} t */
 function measureFigures({ needed, available, margin, dimension }, chosen, t) {
@@ -137,72 +153,10 @@ const lines = (title, said) =>
 /** @param {Context} context @param {Json} answer */
 function working({ chosen, t }, answer) {
   if (!answer.working.length) return nothing;
-  return html`<section class="block">
-    <h3>${t("shell.working")}</h3>
+  return html`<details class="block more">
+    <summary>${t("shell.working", { n: answer.working.length })}</summary>
     <ol class="working">
-      ${answer.working.map(
-        (/** @type {Json} */ step) => html`<li class="work">
-          <div class="work-head">
-            <span>${step.title}${step.label ? html`<span class="small"> ${words(step.label, chosen)}</span>` : nothing}</span>
-            <span class="work-out">${step.outputs.map((/** @type {Json} */ out) => html`<span>${step.outputs.length > 1 ? html`<span class="small">${quantityName(out.name)} </span>` : nothing}<b>${quantity(out, chosen)}</b></span>`)}</span>
-          </div>
-          <p class="small">
-            ${step.inputs.map((/** @type {Json} */ input, /** @type {number} */ i) => html`${i ? " · " : ""}<span class="keep">${quantityName(input.name)} ${quantity(input, chosen)}</span>`)}
-          </p>
-          <p class="small">${step.source}</p>
-        </li>`,
-      )}
+      ${answer.working.map((/** @type {Json} */ step) => workingStep(step, chosen))}
     </ol>
-  </section>`;
-}
-
-/** @param {string} name */
-const quantityName = (name) => (has(`quantity.${name}`) ? told(`quantity.${name}`) : name.replace(/_/g, " "));
-
-/** The dimension in which a unit of the working is shown. @type {Record<string, string>} */
-const BY_UNIT = {
-  kg: "mass",
-  m: "length",
-  "m/s": "speed",
-  K: "temperature",
-  Pa: "pressure",
-  "kg/m³": "density",
-  "m³": "volume",
-  "m³/s": "flow",
-  rad: "angle",
-  s: "time",
-  "m²": "area",
-  N: "force",
-  "N m": "torque",
-  W: "power",
-  "kg m": "moment",
-  "1/s": "rotation",
-  "m/s²": "acceleration",
-};
-
-/**
- * A number of the working in the person's units, with one decimal more than elsewhere where it is small.
- * @param {Json} given
- * @param {any} chosen
- */
-function quantity({ name, value, unit }, chosen) {
-  if (typeof value === "string") return value;
-  if (Array.isArray(value)) return value.map((one) => quantity({ name, value: one, unit }, chosen)).join(", ");
-  if (value === null || value === undefined) return told("shell.unsaid");
-  if (typeof value === "boolean") return told(value ? "shell.yes" : "shell.no");
-  let dimension = BY_UNIT[unit];
-  if (dimension === "length" && /altitude|elevation|height/.test(name)) dimension = "height";
-  if (dimension === "length" && /distance_m|^way|leg/.test(name) && value > 5000) dimension = "distance";
-  if (dimension === "speed" && /climb_rate|vertical|rate|sink/.test(name)) dimension = "vertical speed";
-  if (dimension === "temperature" && Math.abs(value) < 100) dimension = "temperature difference";
-  if (dimension === "length" && /arm/.test(name)) dimension = "arm";
-  if (!dimension || !isShown(dimension)) return `${plainNumber(value)}${unit === "1" ? "" : `\u00a0${unit}`}`;
-  return amount(value, dimension, chosen);
-}
-
-/** Four significant digits, without an exponent where it can be avoided. @param {number} value */
-function plainNumber(value) {
-  const size = Math.abs(value);
-  if (size !== 0 && (size < 1e-3 || size >= 1e7)) return value.toPrecision(4).replace("-", "−");
-  return String(Number(value.toPrecision(4))).replace("-", "−");
+  </details>`;
 }

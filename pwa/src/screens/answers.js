@@ -57,7 +57,7 @@ function legHead(context) {
       </h1>
       <span class="small leg-with"
         >${aeroplane?.name}, ${configuration?.name} · ${t("shell.aboard", { n: load?.seats?.length ?? 0 })} ·
-        ${amount(litres, "volume", chosen)}<span class="change">${t(ui.picking ? "shell.close" : "shell.change")}</span></span
+        ${amount(litres, "volume", chosen)}<span class="change"><span class="change-word">${t(ui.picking ? "shell.close" : "shell.change")}</span><span aria-hidden="true"> ${ui.picking ? "▴" : "▾"}</span></span></span
       >
     </button>
   </header>

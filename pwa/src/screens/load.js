@@ -6,7 +6,7 @@ import { amount, sourced } from "../parts/words.js";
 import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges } from "../state/load.js";
 import { itemsOf, stationsOf } from "../state/plan.js";
 import { figuresBar } from "./spare.js";
-import { notices, staleWords, undoButton } from "./status.js";
+import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -20,9 +20,12 @@ export function loadScreen(context) {
   return html`
     <header class="head open-head">
       <h2 tabindex="-1">${t("shell.load.title", { load: load.name, aeroplane: aeroplane.name })}</h2>
-      <span class="small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", ") })}</span>
+      ${follow(context)}
+      ${short(context)}
     </header>
-    ${notices(context)} ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
+    ${notices(context)}
+    <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", ") })}</p>
+    ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }
 
@@ -46,6 +49,22 @@ function spare(context) {
       </div>`,
     )}
   </section>`;
+}
+
+/** The same in a line for each bay, which stays in view while things are ticked. @param {Context} context */
+function short({ known, current, chosen, t }) {
+  const bays = known?.leg.answers[0]?.picture?.bays ?? [];
+  const left = (/** @type {number | null} */ used, /** @type {number | null} */ limit, /** @type {string} */ dimension) => {
+    if (typeof used !== "number" || typeof limit !== "number") return html`<span>${t("shell.unsaid")}</span>`;
+    const over = used > limit;
+    return html`<span class=${over ? "over" : ""}>${over ? "−" : ""}${amount(Math.abs(limit - used), dimension, chosen)}</span>`;
+  };
+  return html`<ul class="short ${current ? "" : "stale"}" aria-hidden="true">
+    ${bays.map(
+      (/** @type {Json} */ bay) =>
+        html`<li><span>${bay.name}</span>${left(bay.mass, bay.mass_limit, "mass")}${left(bay.volume_used, bay.volume, "bulk")}</li>`,
+    )}
+  </ul>`;
 }
 
 /** @param {Context} context */
@@ -168,16 +187,19 @@ function itemRow({ store, plan, chosen, t }, item) {
   const put = (/** @type {string | null} */ next, /** @type {string} */ label) =>
     store.edit(placeChanges(plan, item.id, next), { text: label, values: { item: item.name } });
   const tick = () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick");
+  const said = [
+    item.size?.shape === "soft" ? t("shell.load.soft") : "",
+    item.must_come || (item.role && item.role !== "general") ? t("shell.load.stays") : "",
+  ].filter(Boolean);
   return html`<li class="item ${bay ? "item-in" : ""}">
     <label class="tick">
       <input type="checkbox" .checked=${Boolean(bay)} ?disabled=${!bay && !bays.length} @change=${tick} />
       <span class="tick-box" aria-hidden="true">${bay ? "✓" : ""}</span>
-      <span class="item-name">${item.name}</span>
+      <span><span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}</span>
     </label>
-    <span class="item-figures small">
-      ${sourced(item.mass, "mass", chosen)} · ${bulk === undefined ? t("shell.load.no_size") : amount(bulk, "bulk", chosen)}${item.size?.shape === "soft"
-        ? html`, ${t("shell.load.soft")}`
-        : nothing}${item.must_come || (item.role && item.role !== "general") ? html` · ${t("shell.load.stays")}` : nothing}
+    <span class="item-figures">
+      <span>${sourced(item.mass, "mass", chosen)}</span>
+      <span>${bulk === undefined ? html`<span class="small">${t("shell.load.no_size")}</span>` : amount(bulk, "bulk", chosen)}</span>
     </span>
     ${bay
       ? html`<select

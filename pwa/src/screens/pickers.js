@@ -7,13 +7,16 @@ import { swapped } from "../state/swap.js";
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
 
-/** @param {Context} context */
-export function pickers(context) {
+/**
+ * @param {Context} context
+ * @param {{ legs?: boolean }} [options]
+ */
+export function pickers(context, { legs = true } = {}) {
   const { store, t } = context;
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { trip, leg, from, to } = plan;
   return html`<div class="pickers">
-    ${trip.legs.length > 1
+    ${legs && trip.legs.length > 1
       ? choice({
           name: "leg",
           label: t("shell.leg"),

@@ -7,7 +7,7 @@ import { now } from "../state/time.js";
 import { CHOICES } from "../state/units.js";
 import { t } from "../text.js";
 import { askForCheck, keepData, takeUpdate } from "../offline/offline.js";
-import { notices, undoButton } from "./status.js";
+import { notices } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -37,8 +37,7 @@ export function settingsScreen(context) {
         set: (value) => store.setDevice({ size: value }),
       })}
     </section>
-    ${undoButton(context)}
-    <section class="block stack">
+    <section class="block stack inline-choices">
       <h3>${t("shell.units")}</h3>
       ${Object.entries(CHOICES).map(([dimension, symbols]) =>
         choice({

@@ -1,8 +1,11 @@
 // One line that says how far things are: storing for use without signal, starting, working, or nothing to wait for.
 import { html, nothing } from "lit";
+import { verdictLabel } from "../parts/verdict.js";
+import { amount } from "../parts/words.js";
 import { age, clock, day } from "../state/time.js";
 
 /** @typedef {import("./context.js").Context} Context */
+/** @typedef {import("../state/pointer.js").Json} Json */
 
 /** A sum that has run for so long may be stopped by a button. [ms] */
 const LONG = 1000;
@@ -105,4 +108,15 @@ export function staleWords({ known, current, answers, t }) {
     return t("shell.stale.last_time", { when: `${day(when)} ${clock(when)}`, age: t(age(when).text, age(when).values) });
   }
   return t(answers.since ? "shell.stale.working" : "shell.stale.older");
+}
+
+/** The verdict and the margin that decides it, while the finger moves. @param {Context} context */
+export function follow({ known, current, chosen }) {
+  if (!known) return nothing;
+  const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
+  const measure = shown.measures[shown.governing ?? 0];
+  return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
+    ${verdictLabel(known.leg.verdict)}
+    ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
+  </span>`;
 }

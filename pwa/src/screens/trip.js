@@ -24,7 +24,7 @@ export function tripScreen(context) {
     <ol class="legs">
       ${trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ index) => legRow(context, leg, index))}
     </ol>
-    ${departure(context)} ${undoButton(context)} ${pickers(context)} ${stripFacts(context, from)}
+    ${departure(context)} ${undoButton(context)} ${pickers(context, { legs: false })} ${stripFacts(context, from)}
     ${to && to !== from ? stripFacts(context, to) : nothing}
     <div class="block">${originKey(context)}</div>
   `;

@@ -30,7 +30,7 @@ export function bayFor(store, { trip, load, aeroplane, configuration }, item) {
   if (must) return must;
   const before = trip.loads.map((/** @type {Json} */ other) => placedOf(other, item.id)?.bay).find((/** @type {string} */ id) => may.includes(id));
   if (before) return before;
-  const mates = itemsOf(store, trip).find(({ items }) => items.includes(item))?.items ?? [];
+  const mates = itemsOf(store, trip).find((/** @type {Json} */ { items }) => items.includes(item))?.items ?? [];
   const count = (/** @type {string} */ bay) => mates.filter((/** @type {Json} */ mate) => placedOf(load, mate.id)?.bay === bay).length;
   return [...may].sort((a, b) => count(b) - count(a))[0];
 }

@@ -106,6 +106,8 @@ export class Store extends EventTarget {
   edit(changes, label, key = changes.map(({ document, pointer }) => document + pointer).join()) {
     const back = this.#apply(changes);
     if (back.length === 0) return;
+    // How things look is changed back where it was changed.
+    if (back.every(({ pointer }) => LOOKS.test(pointer))) return this.#changed();
     const last = this.done.at(-1);
     if (last && last.key === key && Date.now() - last.at < TOGETHER) last.at = Date.now();
     else this.done = [...this.done.slice(1 - MOST_UNDO), { label, key, at: Date.now(), back }];

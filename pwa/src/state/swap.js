@@ -54,7 +54,7 @@ export function swapped(store, trip, leg, id, memory = {}) {
     changes.push({ document: trip.id, pointer: "/aeroplane", value: id });
     changes.push({ document: trip.id, pointer: "/configuration", value: configuration.id });
   }
-  const added = loads.slice(trip.loads.length).map((value) => ({ document: trip.id, pointer: `/loads/${value.id}`, value }));
+  const added = loads.slice(trip.loads.length).map((/** @type {Json} */ value) => ({ document: trip.id, pointer: `/loads/${value.id}`, value }));
   return { changes: [...added, ...changes], memory: { ...memory, [old.id]: kept } };
 }
 
