@@ -2,7 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { display, fromSi, numeral, t, toSi } from "../text.js";
-import { readTyped, stepped } from "../state/units.js";
+import { readTyped, stepped } from "./typed.js";
 
 /**
  * @typedef {object} Entry

@@ -1,0 +1,34 @@
+// A figure in the chosen unit: what was typed, read as SI, and the next step up or down.
+import { display, fromSi, toSi } from "../text.js";
+
+/** @typedef {import("../text.js").Chosen} Chosen */
+
+/**
+ * What was typed, as SI; undefined when it is not a number. A decimal comma and a typographic minus count.
+ * @param {string} typed
+ * @param {string} dimension
+ * @param {Chosen} chosen
+ * @returns {number | undefined}
+ */
+export function readTyped(typed, dimension, chosen) {
+  const plain = typed.trim().replace(/[\s\u00a0]/g, "").replace("−", "-").replace(",", ".");
+  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return undefined;
+  return toSi(Number(plain), display(dimension, chosen).symbol);
+}
+
+/**
+ * The next value one step up or down on the grid of whole steps in the chosen unit.
+ * @param {number} value SI
+ * @param {number} direction 1 or -1
+ * @param {number} step in the chosen unit
+ * @param {string} dimension
+ * @param {Chosen} chosen
+ */
+export function stepped(value, direction, step, dimension, chosen) {
+  const { symbol } = display(dimension, chosen);
+  const steps = fromSi(value, symbol) / step;
+  const nearest = Math.round(steps);
+  const onGrid = Math.abs(steps - nearest) < 1e-6;
+  const next = onGrid ? nearest + direction : direction > 0 ? Math.ceil(steps) : Math.floor(steps);
+  return toSi(next * step, symbol);
+}
