@@ -68,12 +68,14 @@ def _masses(
     limits, plane = flight.plane.limits, flight.plane
     error = GUARD * masses.mass_sd
     bounds = {
-        "mass_ramp": ("ramp", limits.ramp),
+        "mass_ramp": ("ramp", limits.ramp or limits.takeoff),
         "mass_takeoff": ("takeoff", limits.takeoff),
         "mass_zero_fuel": ("zero_fuel", limits.zero_fuel),
         "mass_landing": ("landing", limits.landing or limits.takeoff),
     }
     for name, (state, limit) in bounds.items():
+        if getattr(limits, state) is None and limit is not None:
+            answer.assume("assumed.mass_limit", what=message(f"measure.{name}"), limit=limit.value)
         if name == "mass_takeoff" and limit is None:
             answer.measures.append(cant_say(name, "kg", "mass", message("missing.takeoff_limit")))
         elif limit is not None and state in states:
@@ -95,12 +97,20 @@ def _masses(
         if math.isnan(density_altitude):
             answer.measures.append(cant_say("mass_cap", "kg", "mass", message("missing.density_altitude")))
             return
-        # a cap holds from its density altitude up to that of the next
-        reached = [cap for cap in caps if density_altitude >= cap.density_altitude]
-        if reached:
-            high = {"density_altitude": density_altitude}
-            mass = states["takeoff"].mass
-            answer.measures.append(_mass(flight, "mass_cap", mass, reached[-1].mass, error, high))
+        _cap(flight, states["takeoff"].mass, density_altitude, error, answer)
+
+
+def _cap(flight: Flight, mass: float, density_altitude: float, error: float, answer: Answer) -> None:
+    """The owner's cap: straight from cap to cap, below the first that of the first, above the last not known."""
+    caps = flight.plane.owner.mass_caps
+    values = {"density_altitude": density_altitude}
+    heights, masses = [cap.density_altitude for cap in caps], [cap.mass for cap in caps]
+    part = _mass(flight, "mass_cap", mass, float(np.interp(density_altitude, heights, masses)), error, values)
+    if density_altitude > heights[-1] and part.verdict != NO:
+        # more than the last cap is too much up there in any case; less may be
+        reason = message("missing.mass_cap", highest=heights[-1], **values)
+        part = cant_say("mass_cap", "kg", "mass", reason, available=masses[-1], **values)
+    answer.measures.append(part)
 
 
 def _mass(
@@ -158,7 +168,8 @@ def _envelope(
 ) -> None:
     envelope = flight.envelope
     if envelope is None:
-        answer.measures.append(cant_say("aft", "m", "arm", message("missing.envelope")))
+        which = "missing.envelope" if not flight.plane.envelopes else "missing.category"
+        answer.measures.append(cant_say("aft", "m", "arm", message(which)))
         return
     if envelope.origin == "estimated":
         answer.limit(TIGHT, message("reason.envelope_estimated"))

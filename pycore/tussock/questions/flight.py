@@ -117,10 +117,10 @@ class Flight:
 
     @cached_property
     def envelope(self) -> Envelope | None:
-        """The envelope of the configuration's category; the first one when it names none."""
+        """The envelope of the configuration's category; the only one when it names none."""
         category = self.configuration.category
         if category is None:
-            return self.plane.envelopes[0] if self.plane.envelopes else None
+            return self.plane.envelopes[0] if len(self.plane.envelopes) == 1 else None
         return next((e for e in self.plane.envelopes if e.category == category), None)
 
     def flap(self, end: str) -> FlapSetting | None:

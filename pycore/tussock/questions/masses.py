@@ -149,9 +149,13 @@ class Masses:
 
     @cached_property
     def grade(self) -> str:
-        """Grade of the fuel aboard: as the leg says, or the engine's first, or avgas."""
-        grades = self.flight.plane.engine.grades
-        return self.flight.leg.fuel_grade or (grades[0] if grades else "avgas")
+        """Grade of the fuel aboard: as the leg says, else the heaviest of those that it may be."""
+        told = self.flight.leg.fuel_grade
+        if told is not None:
+            return told
+        heaviest = max(self.flight.plane.engine.grades or FUEL_DENSITY, key=FUEL_DENSITY.__getitem__)
+        self.assumed.append(message("assumed.fuel_grade", grade=message(f"grade.{heaviest}")))
+        return heaviest
 
     def _density(self, temperature: float) -> float:
         if math.isnan(temperature):
