@@ -68,6 +68,8 @@ export class Shelf {
         else shelf.put(document, id);
       }
       for (const [key, value] of kept) change.objectStore("kept").put(value, key);
+      // Not left to the browser: it may drop what is not committed when the page goes.
+      change.commit();
       await change.done;
       this.problem = "";
     } catch (problem) {

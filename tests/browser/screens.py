@@ -1,0 +1,126 @@
+"""Driving the screens as a finger would: by what can be seen and touched, never by what is behind it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from tussock.api import handle
+
+from . import driving
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page, Playwright
+
+SMALL = {"width": 360, "height": 640}
+PHONE = {"width": 412, "height": 915}
+QUESTIONS = ("fits", "balances", "lifts_off", "climbs_out", "reaches", "stops")
+
+#: Every screen, by its address.
+PLACES = (
+    "",
+    *(f"answer/{question}" for question in QUESTIONS),
+    "air",
+    "load",
+    "trip",
+    "aeroplane",
+    "settings",
+)
+
+
+class Screens:
+    """One open page of the app."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def go(self, place: str) -> None:
+        """Open a screen, and wait for its answers."""
+        self.page.evaluate("(place) => { location.hash = `#/${place}`; }", place)
+        pane = ".pane-answers" if place == "" else ".pane-open"
+        self.page.locator(f"{pane} :is(h1, h2)").first.wait_for()
+        self.settle()
+
+    def settle(self) -> None:
+        """Wait until what is shown rests on what the documents say."""
+        self.page.locator(".pane-answers .answers:not(.stale)").wait_for(state="attached")
+
+    def start_again(self) -> None:
+        """The demo trip, as on the first day."""
+        self.go("settings")
+        self.page.get_by_role("button", name="Start again with the demo trip").click()
+        self.page.get_by_text("The demo trip is here.").wait_for()
+        self.settle()
+        self.page.evaluate("() => { location.hash = '#/'; }")
+
+    def choose(self, label: str, option: str) -> None:
+        """One of a few slips of paper. The page may be set anew by it, so the outcome is looked up again."""
+        self.page.get_by_role("group", name=label, exact=True).get_by_role("radio", name=option).check()
+
+    def row(self, question: str) -> Locator:
+        return self.page.locator(f'a.question[href="#/answer/{question}"]')
+
+    def verdict(self, question: str) -> str:
+        return self.row(question).locator(".verdict").text_content().strip()  # type: ignore[union-attr]
+
+    def margin(self, question: str) -> str:
+        return self.row(question).locator(".margin-figure").text_content().strip()  # type: ignore[union-attr]
+
+    def refresh(self) -> None:
+        """The screen as it is after a restart of the page alone."""
+        self.page.reload()
+        self.settle()
+
+    def bundle(self) -> dict[str, Any]:
+        """Everything, as the settings page saves it."""
+        back = self.page.evaluate("() => location.hash")
+        self.go("settings")
+        with self.page.expect_download() as download:
+            self.page.get_by_role("button", name="Save a file").click()
+        bundle: dict[str, Any] = json.loads(Path(download.value.path()).read_text(encoding="utf-8"))
+        self.page.evaluate("(back) => { location.hash = back; }", back)
+        return bundle
+
+    def open_leg(self, number: int) -> None:
+        self.go("trip")
+        self.page.locator(".leg-row").nth(number - 1).click()
+        self.settle()
+
+
+def document(bundle: dict[str, Any], name: str) -> dict[str, Any]:
+    """The document of that id, without its stamps."""
+    (found,) = (one for one in bundle["documents"] if one["id"] == name)
+    return {key: value for key, value in found.items() if key != "stamps"}
+
+
+def open_leg_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    trip = document(bundle, bundle["open"]["trip"])
+    (leg,) = (leg for leg in trip["legs"] if leg["id"] == bundle["open"]["leg"])
+    return dict(leg)
+
+
+def air_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    return document(bundle, open_leg_of(bundle)["air_from"])
+
+
+def natively(bundle: dict[str, Any], now: str) -> dict[str, Any]:
+    """The open leg's answer by the core that runs here, without a browser."""
+    params = {"documents": bundle["documents"], **bundle["open"], "now": now}
+    answer = json.loads(handle("answer", json.dumps(params)))
+    (leg,) = answer["result"]["legs"]
+    return dict(leg)
+
+
+@contextmanager
+def opened(
+    driver: Playwright, dist: Path, profile: Path, viewport: dict[str, int] = PHONE
+) -> Iterator[tuple[Screens, driving.Browser, driving.Site]]:
+    """The app in a profile of its own, answering; the site is stopped at the end if it still runs."""
+    with driving.served(dist) as site, driving.browser(driver, profile, viewport) as browser:
+        page = browser.open(site.address)
+        screens = Screens(page)
+        screens.settle()
+        yield screens, browser, site

@@ -1,0 +1,188 @@
+"""The air by thumb: what is touched is what is kept, and the answers are the core's for it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tussock.text import shown
+
+from .screens import Screens, air_of, natively, open_leg_of
+
+
+def shows_what_the_core_says(screens: Screens) -> None:
+    """Every margin on the first screen is the native core's for the same documents."""
+    bundle = screens.bundle()
+    now = air_of(bundle)["at"]
+    screens.go("")
+    for answer in natively(bundle, now)["answers"]:
+        verdict = screens.verdict(answer["question"])
+        assert verdict == answer["verdict"], answer["question"]
+        if answer["margin"] is not None:
+            dimension = answer["measures"][answer["governing"]]["dimension"]
+            said = screens.margin(answer["question"]).replace("\u00a0", " ")
+            assert said == shown(abs(answer["margin"]), dimension), answer["question"]
+
+
+def test_a_step_of_temperature_is_kept_and_answered(screens: Screens) -> None:
+    before, margin = air_of(screens.bundle())["temperature"], screens.margin("lifts_off")
+    screens.go("air")
+    for _ in range(5):
+        screens.page.get_by_role("button", name="More: Temperature").click()
+    screens.settle()
+    assert air_of(screens.bundle())["temperature"] == pytest.approx(before + 5, abs=1e-9)
+    screens.go("")
+    assert screens.margin("lifts_off") != margin
+    shows_what_the_core_says(screens)
+
+
+def test_the_slider_moves_the_pressure_altitude(screens: Screens) -> None:
+    screens.go("air")
+    before = air_of(screens.bundle())["pressure"]["pressure_altitude"]
+    slider = screens.page.get_by_role("slider", name="It reads")
+    slider.focus()
+    for _ in range(10):
+        slider.press("ArrowRight")
+    screens.settle()
+    pressure = air_of(screens.bundle())["pressure"]
+    assert pressure["by"] == "altimeter"
+    assert pressure["pressure_altitude"] == pytest.approx(before + 10 * 20 * 0.3048, abs=20 * 0.3048)
+    shows_what_the_core_says(screens)
+
+
+def test_qnh_instead_of_the_altimeter(screens: Screens) -> None:
+    screens.go("air")
+    was = air_of(screens.bundle())["pressure"]
+    screens.choose("Pressure", "QNH")
+    assert air_of(screens.bundle())["pressure"] == was, "to look at the other way changes nothing"
+    field = screens.page.get_by_role("textbox", name="QNH")
+    assert field.input_value() == ""
+    field.fill("1021")
+    field.press("Enter")
+    screens.settle()
+    assert air_of(screens.bundle())["pressure"] == {"by": "qnh", "qnh": 102_100.0}
+    shows_what_the_core_says(screens)
+
+
+def test_the_sock_by_picture_and_dial(screens: Screens) -> None:
+    screens.go("air")
+    page = screens.page
+    screens.choose("How full the sock is", "3 of 5 bands")
+    dial = page.locator("wind-dial svg")
+    dial.scroll_into_view_if_needed()
+    box = dial.bounding_box()
+    assert box
+    # A touch on the right of the strip: from the right, a quarter turn.
+    page.mouse.click(box["x"] + box["width"] * 0.95, box["y"] + box["height"] / 2)
+    screens.settle()
+    bundle = screens.bundle()
+    wind = air_of(bundle)["wind"]
+    assert wind["by"] == "sock"
+    assert wind["fullness"] == pytest.approx(0.6)
+    assert wind["wind_from"] == pytest.approx(math.pi / 2)
+    assert wind["against"] == open_leg_of(bundle)["takeoff_direction"]
+    dial.focus()
+    dial.press("ArrowLeft")
+    screens.settle()
+    assert air_of(screens.bundle())["wind"]["wind_from"] == pytest.approx(math.radians(80))
+    shows_what_the_core_says(screens)
+
+
+def test_the_dial_follows_a_finger_that_drags(screens: Screens) -> None:
+    screens.go("air")
+    dial = screens.page.locator("wind-dial svg")
+    dial.scroll_into_view_if_needed()
+    box = dial.bounding_box()
+    assert box
+    x, y, reach = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2, box["width"] * 0.4
+    mouse = screens.page.mouse
+    mouse.move(x, y - reach)
+    mouse.down()
+    for degrees in range(0, 271, 15):
+        mouse.move(x + reach * math.sin(math.radians(degrees)), y - reach * math.cos(math.radians(degrees)))
+    mouse.up()
+    screens.settle()
+    assert air_of(screens.bundle())["wind"]["wind_from"] == pytest.approx(math.radians(270))
+    screens.page.get_by_role("button", name="Undo: wind").click()
+    screens.settle()
+    assert air_of(screens.bundle())["wind"]["wind_from"] == pytest.approx(5.934, abs=0.01), (
+        "one drag is one step back"
+    )
+
+
+def test_no_wind_seen_is_calm(screens: Screens) -> None:
+    screens.go("air")
+    screens.choose("How full the sock is", "hangs: calm")
+    screens.settle()
+    assert air_of(screens.bundle())["wind"] == {"by": "calm"}
+    shows_what_the_core_says(screens)
+
+
+def test_what_is_no_number_is_kept_and_not_counted(screens: Screens) -> None:
+    screens.go("air")
+    before = air_of(screens.bundle())
+    field = screens.page.get_by_role("textbox", name="Temperature")
+    field.fill("2o")
+    field.blur()
+    assert screens.page.get_by_text("Typed and not counted: “2o”.").count() == 2, "here and with the answers"
+    assert air_of(screens.bundle()) == before
+    assert field.input_value() == "2o"
+    screens.refresh()
+    assert screens.page.get_by_role("textbox", name="Temperature").input_value() == "2o", (
+        "a draft survives a restart"
+    )
+    field = screens.page.get_by_role("textbox", name="Temperature")
+    field.fill("20")
+    field.press("Enter")
+    screens.settle()
+    assert screens.page.get_by_text("Typed and not counted").count() == 0
+    assert air_of(screens.bundle())["temperature"] == pytest.approx(293.15)
+
+
+def test_what_the_core_refuses_is_told_and_nothing_looks_current(screens: Screens) -> None:
+    screens.go("air")
+    page = screens.page
+    field = page.get_by_role("textbox", name="Temperature")
+    field.fill("500")
+    field.press("Enter")
+    page.locator(".pane-open .notice").get_by_text("temperature must be at most 340 K").wait_for()
+    assert field.input_value() == "500", "what was typed stays"
+    assert page.locator(".pane-answers .answers.stale").count() == 1
+    page.locator(".pane-open .notice").get_by_role("button", name="Undo: temperature").click()
+    screens.settle()
+    assert page.locator(".notice").count() == 0
+
+
+def test_one_touch_reads_again(screens: Screens) -> None:
+    before = air_of(screens.bundle())
+    screens.go("air")
+    screens.page.get_by_role("button", name="All read just now").click()
+    screens.settle()
+    after = air_of(screens.bundle())
+    assert after["origin"] == "read"
+    assert after["at"] >= before["at"][:19]
+    assert {key: after[key] for key in ("pressure", "temperature", "wind")} == {
+        key: before[key] for key in ("pressure", "temperature", "wind")
+    }
+
+
+def test_the_air_there_is_made_when_it_is_told(screens: Screens) -> None:
+    bundle = screens.bundle()
+    leg = next(
+        n
+        for n, leg in enumerate(
+            bundle["documents"][[d["kind"] for d in bundle["documents"]].index("trip")]["legs"], 1
+        )
+        if not leg.get("air_to")
+    )
+    screens.open_leg(leg)
+    screens.go("air")
+    screens.choose("Where", "there:")
+    screens.page.get_by_text("It is taken from here").wait_for()
+    screens.page.get_by_role("button", name="More: Temperature").click()
+    screens.settle()
+    bundle = screens.bundle()
+    (air,) = (one for one in bundle["documents"] if one["id"] == open_leg_of(bundle)["air_to"])
+    assert air["origin"] == "told"
+    assert air["strip"] == open_leg_of(bundle)["to_strip"]
