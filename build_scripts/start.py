@@ -1,15 +1,15 @@
 #!/usr/bin/env python3
 """Set up, build and serve Tussock: `python3 build_scripts/start.py [--build-only] [--port N]`.
 
-Needs nothing but Python 3.11 or newer and, the first time, a network. What is fetched is kept in a cache outside
-the tree (TUSSOCK_CACHE, by default ~/.cache/tussock), so that a second run is quick.
+Needs nothing but Python 3.11 or newer and, the first time, a network. What is fetched is kept in a cache
+outside the tree (TUSSOCK_CACHE, by default ~/.cache/tussock), so that a second run is quick.
 """
 
 import argparse
 import sys
 
-if sys.version_info < (3, 11):
-    sys.exit("Tussock needs Python 3.11 or newer; this is %d.%d." % sys.version_info[:2])
+if sys.version_info < (3, 11):  # noqa: UP036 (this is what an older one gets to read)
+    sys.exit("Tussock needs Python 3.11 or newer; this is {}.{}.".format(*sys.version_info))
 
 from steps import site
 from steps.console import Stop
@@ -22,7 +22,8 @@ USUAL_PORT = 8000
 def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--build-only", action="store_true", help="stop after the build")
-    parser.add_argument("--port", type=int, help=f"where to serve (default {USUAL_PORT}, or the next free one)")
+    where = f"where to serve (default {USUAL_PORT}, or the next free one)"
+    parser.add_argument("--port", type=int, help=where)
     options = parser.parse_args()
     try:
         site.build()

@@ -42,7 +42,7 @@ def _is_same_python() -> bool:
     """Is `.venv` there, whole, and of the version that runs this?"""
     if not PYTHON.exists():
         return False
-    asked = [PYTHON, "-c", "import pip, sys; print(sys.version)"]
+    asked = [str(PYTHON), "-c", "import pip, sys; print(sys.version)"]
     said = subprocess.run(asked, capture_output=True, text=True)
     return said.returncode == 0 and said.stdout.strip() == sys.version
 

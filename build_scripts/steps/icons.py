@@ -20,7 +20,12 @@ BLADES = (
 GROUND = ((14, 76), (86, 76), (86, 81), (14, 81))
 
 #: Pixels; a maskable icon keeps its drawing inside the middle four fifths.
-PNGS = {"icon-192.png": (192, 1.0), "icon-512.png": (512, 1.0), "maskable-512.png": (512, 0.72), "touch-180.png": (180, 0.9)}
+PNGS = {
+    "icon-192.png": (192, 1.0),
+    "icon-512.png": (512, 1.0),
+    "maskable-512.png": (512, 0.72),
+    "touch-180.png": (180, 0.9),
+}
 FINE = 4
 
 Point = tuple[float, float]
@@ -32,8 +37,9 @@ def blade(foot: Point, bend: Point, tip: Point, half: float) -> list[Point]:
     for side, steps in ((-1, range(13)), (1, range(12, -1, -1))):
         for k in steps:
             t = k / 12
-            x = (1 - t) ** 2 * (foot[0] + side * half) + 2 * t * (1 - t) * (bend[0] + side * half) + t * t * tip[0]
-            y = (1 - t) ** 2 * foot[1] + 2 * t * (1 - t) * bend[1] + t * t * tip[1]
+            a, b, c = (1 - t) ** 2, 2 * t * (1 - t), t * t
+            x = a * (foot[0] + side * half) + b * (bend[0] + side * half) + c * tip[0]
+            y = a * foot[1] + b * bend[1] + c * tip[1]
             outline.append((x, y))
     return outline
 
@@ -55,9 +61,13 @@ def svg() -> str:
 
 def png(size: int, scale: float) -> bytes:
     """The drawing as a PNG of `size` by `size` pixels, shrunk towards the middle by `scale`."""
-    rows = [[list(PAPER) for _ in range(size)] for _ in range(size)]
+
+    def to_fine(x: float) -> float:
+        return (50 + (x - 50) * scale) * size * FINE / 100
+
+    rows = [[[float(part) for part in PAPER] for _ in range(size)] for _ in range(size)]
     for outline, colour in shapes():
-        fine = [((50 + (x - 50) * scale) * size * FINE / 100, (50 + (y - 50) * scale) * size * FINE / 100) for x, y in outline]
+        fine = [(to_fine(x), to_fine(y)) for x, y in outline]
         for (row, column), share in _cover(fine, size).items():
             pixel = rows[row][column]
             for channel in range(3):

@@ -1,4 +1,4 @@
-"""`dist/licences.txt`: the notice of everything that is shipped. A part without a licence text stops the build."""
+"""`dist/licences.txt`: the notice of everything that is shipped. A part without a text stops the build."""
 
 import json
 import re
@@ -38,7 +38,8 @@ def write(npm_packages: list[str], wheels: list[Wheel]) -> int:
         raise Stop(f"No licence text found for: {', '.join(bare)}.")
     blocks = ["Tussock is made with the parts below, each under its own licence.\n"]
     for name, texts in sorted(parts.items(), key=lambda item: item[0].lower()):
-        blocks.append(f"{'=' * 78}\n{name}\n{'=' * 78}\n\n" + "\n\n".join(text.strip() for text in texts) + "\n")
+        head = f"{'=' * 78}\n{name}\n{'=' * 78}"
+        blocks.append("\n\n".join([head, *(text.strip() for text in texts)]) + "\n")
     (DIST / "licences.txt").write_text("\n".join(blocks), encoding="utf-8")
     return len(parts)
 

@@ -1,7 +1,7 @@
-"""The content security policy: everything from our own origin, nothing inline, nothing evaluated but WebAssembly.
+"""The content security policy: all from our own origin, nothing inline, nothing evaluated but WebAssembly.
 
-A `<meta>` does not reach a worker that is loaded from the network, so the server and the service worker send the
-policy as a header too.
+A `<meta>` does not reach a worker that is loaded from the network, so the server and the service worker send
+the policy as a header too.
 """
 
 DIRECTIVES = {

@@ -1,8 +1,8 @@
 """Runs inside Pyodide at build time: rewrites wheels and the standard library with compiled modules.
 
-A browser would compile every imported module anew at each start, since nothing is kept of its file system. The
-interpreter that compiles is the very one that will load the result. Left out are things that nothing imports at
-the strip: tests, stubs, headers, the Fortran and C tooling of NumPy.
+A browser would compile every imported module anew at each start, since nothing is kept of its file system.
+The interpreter that compiles is the very one that will load the result. Left out are things that nothing
+imports at the strip: tests, stubs, headers, the Fortran and C tooling of NumPy.
 """
 
 import io
@@ -33,7 +33,7 @@ def repack(source: str, target: str) -> None:
             data = old.read(name)
             if name.endswith(".py"):
                 name, data = name + "c", compiled(name, data)
-            # A fixed date: the same input gives the same bytes, hence the same revision for the service worker.
+            # A fixed date: the same input gives the same bytes, hence the same entry for the service worker.
             info = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))
             info.compress_type = zipfile.ZIP_DEFLATED
             new.writestr(info, data)

@@ -1,7 +1,7 @@
 """Run in `.venv` (it needs `packaging`): are all requirements of the browser's wheels met by each other?
 
-Takes one argument, JSON `{"installed": {name: version}, "requires": {name: [requirement, ...]}}`, and prints JSON
-`{name: [needed name, ...]}`.
+Takes one argument, JSON `{"installed": {name: version}, "requires": {name: [requirement, ...]}}`, and prints
+JSON `{name: [needed name, ...]}`.
 """
 
 import json
@@ -24,8 +24,10 @@ BROWSER = {
 }
 
 
-def depends_of(installed: dict[str, str], requires: dict[str, list[str]]) -> tuple[dict[str, list[str]], list[str]]:
-    """For each package the names it needs in the browser, and one line for each requirement that does not hold."""
+def depends_of(
+    installed: dict[str, str], requires: dict[str, list[str]]
+) -> tuple[dict[str, list[str]], list[str]]:
+    """For each package the names it needs in the browser; and one line for each requirement not met."""
     depends: dict[str, list[str]] = {}
     problems = []
     for name, lines in requires.items():

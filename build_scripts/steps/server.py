@@ -1,5 +1,7 @@
 """A small server for the built site: correct types, the policy as a header, nothing cached without asking."""
 
+import contextlib
+import socket
 import threading
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -36,7 +38,7 @@ class Handler(SimpleHTTPRequestHandler):
     """Files of one folder; no listings."""
 
     protocol_version = "HTTP/1.1"
-    extensions_map = {"": "application/octet-stream", **TYPES}
+    extensions_map = {"": "application/octet-stream", **TYPES}  # noqa: RUF012 (the base class has it so)
     timeout = 60
 
     def end_headers(self) -> None:
@@ -90,10 +92,9 @@ class Site:
         self._server.shutdown()
         self._server.server_close()
         for connection in list(self._connections):
-            try:
-                connection.close()
-            except OSError:
-                pass
+            # Closing alone would leave a kept-alive connection open until its thread stops reading from it.
+            with contextlib.suppress(OSError):
+                connection.shutdown(socket.SHUT_RDWR)
         self._thread.join()
 
     def wait(self) -> None:

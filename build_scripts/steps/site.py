@@ -1,4 +1,4 @@
-"""The built site in `pwa/dist`: exports, engine, icons, bundle, licences, list of files for use without signal."""
+"""The built site in `pwa/dist`: exports, engine, icons, bundle, licences, list of files to store."""
 
 import json
 import shutil

@@ -1,12 +1,13 @@
 """The Python wheels that run in the browser, each held against a hash before it is used.
 
-Compiled ones belong to one Pyodide release; npm's package has its lock file but not the wheels. They come from the
-distribution's own address, or, where that can't be reached, out of a package on the Python package index that
-carries the identical files. Nothing is trusted for where it came from: the SHA-256 in npm's lock file decides.
+Compiled ones belong to one Pyodide release; npm's package has its lock file but not the wheels. They come
+from the distribution's own address, or, where that can't be reached, out of a package on the Python package
+index that carries the identical files. Nothing is trusted for where it came from: the SHA-256 in npm's lock
+file decides.
 
-Which packages are needed is walked from the lock file's own dependency lists, and `with_requirements` holds every
-wheel's declared requirements against what was picked. The lock pins one version of each package, so there is
-nothing for a resolver to choose, and these few lines stand in for starting micropip at build time.
+Which packages are needed is walked from the lock file's own dependency lists, and `with_requirements` holds
+every wheel's declared requirements against what was picked. The lock pins one version of each package, so
+there is nothing for a resolver to choose, and these few lines stand in for starting micropip at build time.
 """
 
 import json
@@ -14,7 +15,7 @@ import shutil
 import tempfile
 import urllib.request
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from email.parser import HeaderParser
 from pathlib import Path
 from typing import Any
@@ -88,7 +89,7 @@ def fetch() -> list[Wheel]:
     entries = needed(pyodide_lock(), FROM_PYODIDE)
     folder = CACHE / f"pyodide-{pyodide_version()}"
     folder.mkdir(parents=True, exist_ok=True)
-    missing = [entry for entry in entries.values() if not _is_whole(folder / entry["file_name"], entry["sha256"])]
+    missing = [one for one in entries.values() if not _is_whole(folder / one["file_name"], one["sha256"])]
     if missing:
         with step(f"{len(missing)} Python packages for the browser"):
             left = _from_distribution(missing, folder)
@@ -104,7 +105,7 @@ def _is_whole(path: Path, expected: str) -> bool:
 
 def _keep(data: bytes, entry: dict[str, Any], folder: Path) -> None:
     if sha256(data) != entry["sha256"]:
-        raise Stop(f"{entry['file_name']} is not the file that Pyodide's lock file names; it was thrown away.")
+        raise Stop(f"{entry['file_name']} is not the file that Pyodide's lock file names: thrown away.")
     whole = folder / entry["file_name"]
     part = whole.with_suffix(".part")
     part.write_bytes(data)
@@ -174,11 +175,11 @@ def metadata(path: Path) -> Any:
 
 
 def with_requirements(wheels: list[Wheel]) -> list[Wheel]:
-    """The same with `depends` as each wheel declares it; stops when a requirement is not met by the wheels at hand."""
+    """The same with `depends` as each wheel declares it; stops when the wheels at hand do not meet one."""
     asked = {
         "installed": {normalise(wheel.name): wheel.entry["version"] for wheel in wheels},
         "requires": {wheel.name: metadata(wheel.path).get_all("Requires-Dist") or [] for wheel in wheels},
     }
-    command = [PYTHON, STEPS / "requirements.py", json.dumps(asked)]
-    depends = json.loads(run(command, what="Holding the browser's packages against each other's requirements"))
-    return [Wheel(wheel.name, {**wheel.entry, "depends": depends[wheel.name]}, wheel.path) for wheel in wheels]
+    command = [str(PYTHON), str(STEPS / "requirements.py"), json.dumps(asked)]
+    depends = json.loads(run(command, what="Meeting the requirements of the browser's packages"))
+    return [replace(wheel, entry={**wheel.entry, "depends": depends[wheel.name]}) for wheel in wheels]

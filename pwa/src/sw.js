@@ -34,8 +34,9 @@ worker.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || address.origin !== worker.location.origin) return;
   address.search = "";
   address.hash = "";
-  const wanted = request.mode === "navigate" ? page : address.href;
-  if (listed.has(wanted) && address.href.startsWith(worker.registration.scope)) event.respondWith(serve(wanted, request));
+  const scope = worker.registration.scope;
+  const wanted = request.mode === "navigate" || address.href === scope ? page : address.href;
+  if (listed.has(wanted) && address.href.startsWith(scope)) event.respondWith(serve(wanted, request));
 });
 
 worker.addEventListener("message", (event) => {

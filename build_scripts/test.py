@@ -1,0 +1,36 @@
+#!/usr/bin/env python3
+"""Set up, build and run every test: `python3 build_scripts/test.py [--quick] [pytest's own arguments]`.
+
+`--quick` leaves out what needs a browser. Lint and types are tests like any other (tests/structure).
+"""
+
+import argparse
+import os
+import subprocess
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036
+    sys.exit("Tussock needs Python 3.11 or newer; this is {}.{}.".format(*sys.version_info))
+
+from steps import chromium, site
+from steps.console import Stop
+from steps.places import PYTHON, ROOT
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--quick", action="store_true", help="without browsers")
+    options, rest = parser.parse_known_args()
+    try:
+        site.build()
+        browser = None if options.quick else chromium.ensure()
+    except Stop as stop:
+        print(stop, file=sys.stderr)
+        return 1
+    command = [PYTHON, "-m", "pytest", *(["-m", "not browser"] if options.quick else []), *rest]
+    environment = {**os.environ, **({"TUSSOCK_CHROMIUM": browser} if browser else {})}
+    return subprocess.run([str(part) for part in command], cwd=ROOT, env=environment).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main())
