@@ -92,7 +92,10 @@ function draw(/** @type {any} */ p, /** @type {Format} */ fmt, /** @type {Size} 
           )
           .join("")}"/>`
       : [];
-  const dots = shown.map((/** @type {any} */ s) =>
+  // Where states lie on one another the worst is on top.
+  const rank = ["yes", "tight", "can't say", "no"];
+  const worstLast = [...shown].sort((a, b) => rank.indexOf(a.verdict) - rank.indexOf(b.verdict));
+  const dots = worstLast.map((/** @type {any} */ s) =>
     dot(
       across(s.arm),
       up(s.mass),

@@ -30,7 +30,7 @@ export function measureBar(measure, fmt) {
     ${unsaid ? svg`<rect class="pic-fill-dotted" x="0.5%" y="6" width=${percent(Math.max(0, mark - 0.015))} height="12"/>` : nothing}
     ${!unsaid && !rule ? stretch(at.zero, at.over || endless ? mark : (at.needed ?? mark), "pic-measure-bar", 6, 12) : nothing}
     ${at.over || endless ? stretch(mark, endless ? 1 : (at.needed ?? mark), "pic-measure-over", 3, 18) : nothing}
-    ${endless ? svg`<svg class="pic-measure-mark" x="100%" y="0" width="1" height="24">${tornEdge(0, 1, 0, 23)}</svg>` : nothing}
+    ${endless ? svg`<svg class="pic-measure-mark" x="100%" y="0" width="1" height="24">${tornEdge(3, 1, 3, 23)[0]}</svg>` : nothing}
     ${
       at.available === null
         ? nothing

@@ -7,7 +7,8 @@ import { paragraphs, tell } from "./parts.js";
 /** @typedef {import("./parts.js").Format} Format @typedef {import("./parts.js").Size} Size */
 
 const BANDS = 5;
-const CALM = 0.25; // m/s: half a knot is no component
+/** Half a knot: less is told as none. [m/s] */
+const CALM = (0.5 * 1852) / 3600;
 
 /**
  * What the sock says, in words.

@@ -51,14 +51,16 @@ function draw(
   const labelled = (/** @type {any} */ o) =>
     obstacleLabel(o, landing ? -o.distance : p.length + o.distance, landing, fmt);
   const near = named.filter((o) => seen.near.includes(o)).map(labelled);
-  const beyond = named.filter((o) => !seen.near.includes(o)).map((o) => ({ ...labelled(o), at: null }));
+  const far = named.filter((o) => !seen.near.includes(o)).map((o) => ({ ...labelled(o), at: null }));
+  /** @type {Label[]} */
+  const stands = [];
   const stated = p.obstacles_stated ?? (p.obstacles == null ? "unknown" : "listed");
   const where = landing ? "before" : "beyond";
   if (stated === "unknown")
-    beyond.push({ text: tell(fmt, "unsaid", { subject: tell(fmt, `obstacles.${where}`) }), at: null, tone: "" });
-  if (stated === "none") beyond.push({ text: tell(fmt, `obstacles.none_${where}`), at: null, tone: "faint" });
+    stands.push({ text: tell(fmt, "unsaid", { subject: tell(fmt, `obstacles.${where}`) }), at: null, tone: "" });
+  if (stated === "none") stands.push({ text: tell(fmt, `obstacles.none_${where}`), at: null, tone: "faint" });
   if (obstacles.length > named.length) {
-    beyond.push({
+    stands.push({
       text: tell(fmt, "obstacles.more", { count: String(obstacles.length - named.length) }),
       at: null,
       tone: "faint",
@@ -69,11 +71,12 @@ function draw(
   const pointing = marks.filter((m) => m.at !== null);
   const unsaid = marks.filter((m) => m.at === null);
   const plan = size.wide
-    ? across(p, landing, fmt, size, seen, pointing, wind.bottom + 12)
-    : upwards(p, landing, fmt, size, seen, [...pointing, ...near], landing ? [] : beyond, wind.bottom + 12);
+    ? across(p, landing, fmt, size, seen, pointing, wind.bottom + 8)
+    : upwards(p, landing, fmt, size, seen, [...pointing, ...near], landing ? [] : far, wind.bottom + 8);
   const list = paragraphs(size, 0, plan.bottom + 8, size.width, [
     ...unsaid,
-    ...(size.wide ? [...near, ...beyond] : landing ? beyond : []),
+    ...(size.wide ? [...near, ...far] : landing ? far : []),
+    ...stands,
   ]);
   const side = sideView(p, landing, fmt, size, seen, list.bottom + 14);
   const sources = sourceBars(p, fmt, size, side.bottom + 10);
@@ -82,7 +85,7 @@ function draw(
   const told = [
     title,
     ...wind.told,
-    ...[...marks, ...near, ...beyond].map((l) => l.text),
+    ...[...marks, ...near, ...far, ...stands].map((l) => l.text),
     ...side.told,
     ...sources.told,
     ...speeds.map((n) => n.text),
@@ -196,7 +199,7 @@ function finish(
       : { at: p.factored, text: wants },
   );
   marks.push({ at: p.length, text: orUnsaid(fmt, p.length, "far_end", { length: p.length }, "far_end.name") });
-  return marks.map((m) => (known(m.at) ? m : { text: m.text, at: null, tone: /** @type {const} */ ("faint") }));
+  return marks.map((m) => (known(m.at) ? m : { text: m.text, at: null }));
 }
 
 /** @returns {{ text: string, tone?: import("./parts.js").Tone }[]} */
@@ -252,7 +255,7 @@ function upwards(
   const width = size.width - textAt;
   const further = beyond.length > 0 && seen.far.length > 0;
   const head = paragraphs(size, further ? 22 : 0, top, size.width - (further ? 22 : 0), beyond, 4);
-  const room = Math.max(340, columnHeight(size, width, labels));
+  const room = Math.max(300, columnHeight(size, width, labels));
   const high = head.bottom + (beyond.length ? 26 : 16);
   const base = high + room;
   const along = linear([seen.start, seen.extent || 1], [base, high]);
