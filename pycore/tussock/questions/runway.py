@@ -124,7 +124,7 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
         reasons = reasons or [message(f"missing.{phase}_source")]
         length = case.length if case is not None else None
         for reason in reasons:
-            answer.measures.append(cant_say(name, "m", "length", reason, available=length))
+            answer.measures.append(cant_say(name, "m", "length", reason, available=length, factor=safety))
         return
     flight = case.flight
     values = {"strip": flight.strip(case.end).name, "designator": case.direction.designator, "factor": safety}
