@@ -10,7 +10,7 @@ from .figures import Clock, iso, measured, si
 def notebook(clock: Clock) -> dict[str, Any]:
     def entry(
         number: int, day: int, what: str, mass: str, altitude: str, temperature: str, **fields: Any
-    ) -> dict:
+    ) -> dict[str, Any]:
         return {
             "what": what,
             "id": f"n{number}",

@@ -29,7 +29,7 @@ def distances(
     """Distances [m] by mass, pressure altitude and temperature, printed to 5 m."""
 
     def one(mass: float, sigma: float) -> float:
-        exact = distance * (mass / reference_mass) ** mass_power * sigma**-density_power
+        exact: float = distance * (mass / reference_mass) ** mass_power * sigma**-density_power
         return 5.0 * round(exact / 5.0)
 
     return _grid(masses, one)

@@ -128,14 +128,14 @@ class ClimbTable(_Table):
 
 
 class Conditions(Model):
-    """The conditions in which one distance was measured or stated."""
+    """The conditions of one known distance. All of them: a calm that nobody noted is none."""
 
     mass: SomeMass
     pressure_altitude: Altitude
     temperature: Temperature
-    headwind: Annotated[float, In("speed", "m/s", -30, 30)] = 0.0
-    surface: Surface = "paved_dry"
-    slope: Slope = 0.0
+    headwind: Annotated[float, In("speed", "m/s", -30, 30)]
+    surface: Surface
+    slope: Slope
 
 
 class KnownDistance(Model):

@@ -19,6 +19,8 @@ from .speeds import LEAST_MULTIPLE, Setting
 from .working import Working
 
 EPSILON = 0.62198
+#: reasons of sources that by their nature never decide: their silence takes nothing away
+NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower")
 
 Table = ClimbTable | DistanceTable
 
@@ -114,14 +116,17 @@ def polynomials(
     return Polynomials(float(thrust[0]), float(thrust[1]), float(drag[0]), float(drag[1]))
 
 
-def unusable(flight: Flight, source: Constants) -> dict[str, Any] | None:
-    """Why these constants cannot answer; None when they can."""
+def unusable(flight: Flight, source: Constants, flap: FlapSetting) -> dict[str, Any] | None:
+    """Why these constants cannot answer with this flap; None when they can."""
     engine, propeller = flight.plane.engine, flight.plane.propeller
     if engine.aspiration == "supercharged":
         return message("reason.supercharged")
     if isinstance(propeller, ConstantSpeed):
         return message("reason.constant_speed")
     lacking = missing_constants(source, flight)
+    # a flap is without drag only where it is up: one whose drag was forgotten would climb too well
+    if flap.angle != 0.0 and all(drag.flap != flap.id for drag in source.flap_drag):
+        lacking.append("flap_drag")
     if lacking:
         return message(
             "missing.constants", source=source.name, names=", ".join(n.replace("_", " ") for n in lacking)
@@ -143,6 +148,7 @@ def climbs(
 ) -> list[Climb]:
     """The climb by every source of this configuration."""
     found: list[Climb] = []
+    only_landing = flap is not None and set(flap.used_for) == {"landing"}
     if flap is None:
         return [Climb("none", "", math.nan, math.nan, message("missing.takeoff_flap"))]
     density = float(air_density(pressure, temperature, vapour))
@@ -151,6 +157,9 @@ def climbs(
     loss = flight.configuration.climb_loss
     for source in flight.sources(("book_climb", "constants")):
         if isinstance(source, ClimbTable):
+            # a table that names no flap is not taken for one with the flap of a landing
+            if source.flap != flap.id and (source.flap is not None or only_landing):
+                continue
             climb = _book(source, setting, pressure_altitude, temperature, vapour, work)
         else:
             assert isinstance(source, Constants)
@@ -192,7 +201,9 @@ def _book(
 ) -> Climb:
     entered = table_temperature(source, virtual_temperature(temperature, setting.pressure, vapour), altitude)
     rate = table_figure(source, source.rate, setting.mass, altitude, entered, work)
-    if source.speed is not None:
+    if math.isnan(setting.stall):
+        calibrated = math.nan
+    elif source.speed is not None:
         calibrated = max(source.speed.value, LEAST_MULTIPLE * setting.stall)
     else:
         calibrated = setting.climb
@@ -200,7 +211,8 @@ def _book(
     if math.isnan(rate):
         reason = table_reason(source, setting.mass, altitude, entered)
     elif math.isnan(calibrated):
-        reason = message("missing.climb_speed", flap=setting.flap.name)
+        lacks = "missing.stall" if math.isnan(setting.stall) else "missing.climb_speed"
+        reason = message(lacks, flap=setting.flap.name)
         rate = math.nan
     return Climb(source.id, source.name, rate, setting.true(calibrated), reason, source.origin == "estimated")
 
@@ -227,7 +239,9 @@ def table_figure(
 
 
 def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, work: Working) -> Climb:
-    reason = unusable(flight, source)
+    reason = unusable(flight, source, setting.flap)
+    if reason is None and math.isnan(setting.stall):
+        reason = message("missing.stall", flap=setting.flap.name)
     if reason is not None:
         return Climb(source.id, source.name, math.nan, math.nan, reason)
     parts = polynomials(flight, source, setting.flap, setting.mass, setting.density, dry, work)
@@ -251,10 +265,19 @@ def deciding(found: list[Climb]) -> Climb:
     return min(said, key=lambda climb: climb.rate) if said else found[0]
 
 
-def preferred_silent(flight: Flight, found: list[Climb]) -> dict[str, Any] | None:
-    """The reason of the owner's preferred source when it can't say, so that the verdict is no "yes"."""
+def unsaid(flight: Flight, found: list[Climb], absent: bool = True) -> dict[str, Any] | None:
+    """Why there is no "yes" although some source answers: one that the owner trusts, or may trust, can't say.
+
+    `absent` counts it too when the trusted one does not hold here at all.
+    """
     wanted = flight.plane.prefer.climb
     for climb in found:
-        if climb.source == wanted and math.isnan(climb.rate):
-            return climb.reason
+        if not math.isnan(climb.rate) or climb.reason is None:
+            continue
+        if climb.source == wanted:
+            return message("reason.preferred_silent", source=climb.name, why=climb.reason)
+        if wanted is None and climb.reason["text"] not in NEVER_DECIDES:
+            return message("reason.no_favourite", source=climb.name, why=climb.reason)
+    if absent and wanted is not None and wanted not in {climb.source for climb in found}:
+        return message("reason.preferred_absent")
     return None

@@ -22,7 +22,7 @@ SCREEN = 15.24
 def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any]:
     """Arguments of the ground roll, in the air and on the ground of the case; or `{"reason": ...}`."""
     flight, flap = case.flight, case.setting.flap
-    reason = unusable(flight, source)
+    reason = unusable(flight, source, flap)
     if reason is None and math.isnan(case.setting.stall):
         reason = message("missing.stall", flap=flap.name)
     names = ("static_thrust", "roll_lift", "roll_drag")

@@ -38,18 +38,18 @@ class Setting:
 
     @cached_property
     def stall(self) -> float:
-        """Stall, calibrated [m/s]; nan when the flap has none."""
+        """Stall, calibrated [m/s]; nan when the flap has none, or none with its mass.
+
+        The greatest mass is not put in for one not given: measured light, the stall would come out too slow.
+        """
         flap = self.flap
-        if flap.stall is None:
-            return math.nan
-        reference = flap.stall_mass or self.plane.limits.takeoff
-        if reference is None:
+        if flap.stall is None or flap.stall_mass is None:
             return math.nan
         return float(
             self.work.step(
                 stall_speed,
                 reference_stall_speed=flap.stall.value,
-                reference_mass=reference.value,
+                reference_mass=flap.stall_mass.value,
                 mass=self.mass,
             )
         )
