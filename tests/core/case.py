@@ -251,16 +251,17 @@ def _tables() -> list[dict[str, Any]]:
     ]
 
 
-def _climb_table() -> dict[str, Any]:
+def _climb_table(flap: str = "first", rate: float = 5.0) -> dict[str, Any]:
     return {
         "source": "book_climb",
-        "id": "book-climb",
-        "name": "Book, climb",
+        "id": "book-climb" if flap == "first" else f"book-climb-{flap}",
+        "name": f"Book, climb, flap {flap}",
+        "flap": flap,
         "mass_axis": MASSES,
         "altitude_axis": ALTITUDES,
         "temperature_axis": TEMPERATURES,
         "speed": fig(27.0),
-        "rate": _grid(5.0, 0.8, 0.86, 0.97),
+        "rate": _grid(rate, 0.8, 0.86, 0.97),
     }
 
 
@@ -511,8 +512,8 @@ def base(sources: str = "all") -> Documents:
     """The documents by id, fresh."""
     plane = _aeroplane()
     by = {
-        "book": [*_tables(), _climb_table()],
-        "known": [*_known(), _climb_table()],
+        "book": [*_tables(), _climb_table(), _climb_table("full", 4.2)],
+        "known": [*_known(), _climb_table(), _climb_table("full", 4.2)],
         "constants": [_constants()],
         "all": [*_tables(), _climb_table(), *_known(), _constants()],
     }

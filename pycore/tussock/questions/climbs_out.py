@@ -13,10 +13,11 @@ from ..sums.factors import counted_wind
 from ..sums.ground import ground_height
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message, plain
-from .climbing import Climb, climbs, deciding, preferred_silent
+from .climbing import Climb, climbs, deciding, unsaid
 from .distances import Case
 from .flight import Flight
 from .runway import Runway, common
+from .speeds import LEAST_MULTIPLE
 from .working import Working
 
 SCREEN = 15.24
@@ -56,15 +57,17 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         over = runway.deciding.over_50ft if runway.deciding else math.nan
         path = None
         if case is not None and math.isfinite(over):
-            path = _path(case, over * flight.settings.takeoff_safety, work)
+            assert runway.deciding is not None
+            path = _path(case, runway.deciding.roll, over * flight.settings.takeoff_safety, work)
         _least(answer, flight, direction.departure, gradient)
         _obstacles(answer, flight, direction.departure, path, gradient, work)
         _ridges(answer, flight, air, mass, path, work)
-        _valley(answer, flight, best, air, work)
+        _valley(answer, flight, best, case, work)
         if best.estimated:
             answer.limit(TIGHT, message("reason.estimated_source", source=best.name))
         if not work.silent:
-            answer.picture = _picture(answer, flight, best, gradient, path)
+            shown = path if not math.isnan(gradient) else None
+            answer.picture = _picture(answer, flight, best, gradient, shown)
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
     answer.notes += [
@@ -95,19 +98,19 @@ def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> Non
         )
     if said:
         answer.notes.append(message("note.climb_rate", rate=said[0].rate, source=said[0].name))
-    silent = preferred_silent(flight, found)
-    if silent is not None:
-        answer.limit(
-            CANT_SAY, message("reason.preferred_silent", source=flight.plane.prefer.climb, why=silent)
-        )
+    silent = unsaid(flight, found)
+    if said and silent is not None:
+        answer.limit(CANT_SAY, silent)
 
 
 def _net(flight: Flight, air: AirState, climb: Climb, bearing: float, work: Working) -> float:
-    """Net gradient over the ground, with the wind that counts; a headwind unknown behind counts as none."""
+    """Net gradient over the ground, with the wind that counts; nan with a tailwind that a sock can't tell."""
     head = 0.0
     if air.wind is not None:
         head, _ = air.wind.along(bearing, Working(silent=True))
-    counted = 0.0 if math.isnan(head) else float(work.step(counted_wind, headwind=head))
+    if math.isnan(head):
+        return math.nan
+    counted = float(work.step(counted_wind, headwind=head))
     ground_speed = climb.speed - counted
     return float(
         work.step(
@@ -119,9 +122,12 @@ def _net(flight: Flight, air: AirState, climb: Climb, bearing: float, work: Work
     )
 
 
-def _path(case: Case, factored: float, work: Working) -> Path:
+def _path(case: Case, roll: float, factored: float, work: Working) -> Path:
+    """The 50 ft count from where it lifts off: ground that rises after that is no height gained."""
     lengths, slopes = case.segments
     start = float(work.step(ground_height, distance=factored, lengths=lengths, slopes=slopes))
+    lift_off = 0.0 if math.isnan(roll) else float(ground_height(roll, lengths, slopes))
+    start = min(start, lift_off)
     end = float(work.step(ground_height, distance=case.length, lengths=lengths, slopes=slopes))
     return Path(factored, start + SCREEN, case.length, end)
 
@@ -138,6 +144,9 @@ def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float) -
 
 def _gradient(name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]) -> Measure:
     """A gradient that is needed against the one flown. Tight is a rate at 65 kt or so: 1 percent."""
+    if math.isnan(available):
+        strip = values.get("strip", flight.strip("from").name)
+        return cant_say(name, "1", "gradient", message("reason.full_sock_behind", strip=strip), **values)
     if math.isinf(needed):
         reason = message("reason.obstacle_too_near", **values)
         return Measure(name, None, plain(available), "1", "gradient", NO, values, reason)
@@ -180,9 +189,11 @@ def _ridges(
 ) -> None:
     """Ridges further out, with the climb at their own height."""
     direction = flight.direction("from")
-    if direction is None or direction.way_out is None:
+    ridges = direction.way_out.ridges if direction is not None and direction.way_out is not None else []
+    if direction is None or not ridges:
+        answer.assume("assumed.no_ridges", strip=flight.strip("from").name)
         return
-    for ridge in direction.way_out.ridges:
+    for ridge in ridges:
         values = {"obstacle": ridge.name}
         if path is None:
             answer.measures.append(cant_say("ridge", "1", "gradient", message("reason.no_path"), **values))
@@ -190,18 +201,20 @@ def _ridges(
         clearance = flight.settings.ridge_clearance
         altitude = air.pressure_altitude(Working(silent=True)) + ridge.height.value + clearance
         temperature = air.temperature - LAPSE * (ridge.height.value + clearance)
-        up_there = deciding(
-            climbs(
-                flight,
-                flight.flap("from"),
-                mass,
-                float(isa_pressure(altitude)),
-                altitude,
-                temperature,
-                0.0,
-                work,
-            )
+        found = climbs(
+            flight,
+            flight.flap("from"),
+            mass,
+            float(isa_pressure(altitude)),
+            altitude,
+            temperature,
+            0.0,
+            work,
         )
+        up_there = deciding(found)
+        silent = unsaid(flight, found)
+        if silent is not None:
+            answer.limit(CANT_SAY, silent)
         if math.isnan(up_there.rate):
             reason = up_there.reason or message("missing.climb_source")
             answer.measures.append(cant_say("ridge", "1", "gradient", reason, **values))
@@ -211,16 +224,24 @@ def _ridges(
         answer.measures.append(_gradient("ridge", needed, gradient, flight, values))
 
 
-def _valley(answer: Answer, flight: Flight, climb: Climb, air: AirState, work: Working) -> None:
+def _valley(answer: Answer, flight: Flight, climb: Climb, case: Case | None, work: Working) -> None:
     """Room to turn round in the narrowest place, at a speed that the bank's stall allows."""
     direction = flight.direction("from")
     way = direction.way_out if direction else None
     if way is None or way.valley_width is None:
+        answer.assume("assumed.no_narrows", strip=flight.strip("from").name)
         return
     bank = flight.plane.turn_bank or BANK
     if flight.plane.turn_bank is None:
         answer.assume("assumed.bank", bank=bank)
-    speed = climb.speed
+    # no turn is slower than 1.2 times the stall that its bank makes
+    slowest = math.nan
+    if case is not None and not math.isnan(case.setting.stall):
+        slowest = case.setting.true(LEAST_MULTIPLE * case.setting.stall / math.sqrt(math.cos(bank)))
+    if math.isnan(slowest):
+        answer.measures.append(cant_say("valley", "m", "length", message("reason.no_path")))
+        return
+    speed = max(climb.speed, slowest)
     room = float(work.step(turning_room, true_airspeed=speed, bank=bank))
     answer.measures.append(
         measure(

@@ -11,8 +11,8 @@ from ..sums.climb import gradient_to_clear
 from ..sums.ground import ground_height
 from ..sums.landing import approach_speed
 from .airs import AirState
-from .answer import CANT_SAY, Answer, cant_say, measure, message, plain
-from .climbing import climbs, deciding
+from .answer import CANT_SAY, TIGHT, Answer, cant_say, measure, message, plain
+from .climbing import climbs, deciding, unsaid
 from .climbs_out import SCREEN, _gradient, _net
 from .flight import Flight
 from .runway import Runway, case_at, closed, common, distances, judge_distance, wind_picture, winds, worst_of
@@ -121,18 +121,22 @@ def _go_around(
         )
         return None
     vapour = max(air.moistures(Working(silent=True)))
-    climb = deciding(
-        climbs(
-            flight,
-            flight.flap("to") if _flap_climbs(flight) else flight.flap("from"),
-            mass,
-            air.pressure,
-            air.pressure_altitude(work),
-            air.temperature,
-            vapour,
-            work,
-        )
+    found = climbs(
+        flight,
+        flight.flap("to") if _flap_climbs(flight) else flight.flap("from"),
+        mass,
+        air.pressure,
+        air.pressure_altitude(work),
+        air.temperature,
+        vapour,
+        work,
     )
+    climb = deciding(found)
+    silent = unsaid(flight, found, absent=False)
+    if silent is not None:
+        answer.limit(CANT_SAY, silent)
+    if climb.estimated:
+        answer.limit(TIGHT, message("reason.estimated_source", source=climb.name))
     if math.isnan(climb.rate):
         reason = climb.reason or message("missing.climb_source")
         answer.measures.append(cant_say("go_around", "1", "gradient", reason))
