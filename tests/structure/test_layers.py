@@ -207,7 +207,7 @@ GOOD_SHELL = {
     "worker/client.js": 'import { steps } from "./protocol.js";',
     "worker/protocol.js": "export const steps = [];",
     "worker/worker.js": "const { x } = await import(`${engine}pyodide.mjs`);",
-    "screens/air.js": 'import { store } from "../state/store.js";\nimport { core } from "../worker/client.js";',
+    "screens/air.js": 'import { a } from "../state/store.js";\nimport { core } from "../worker/client.js";',
 }
 
 PLANTED_SHELL = [
