@@ -24,6 +24,7 @@ class WindState:
     """Wind as a band: `low` is sure as headwind, `high` is to be feared as tailwind or crosswind [m/s].
 
     `high` is inf when a sock stands straight out. `wind_from` [rad, true]; `spread` is gust less steady wind.
+    `astray`: nobody told where it comes from, so that it may come from anywhere.
     """
 
     by: str
@@ -33,6 +34,7 @@ class WindState:
     wind_from: float = 0.0
     spread: float = 0.0
     fullness: float | None = None
+    astray: bool = False
 
     def along(self, bearing: float, work: Working) -> tuple[float, float]:
         """Headwind (negative: tailwind) to count on, and the crosswind to fear, along `bearing` [m/s].
@@ -41,6 +43,8 @@ class WindState:
         """
         if self.by == "assumed":
             return -self.high, 0.0
+        if self.astray:
+            return -self.high, self.high
         sure = work.step(wind_components, wind_speed=self.low, wind_from=self.wind_from, bearing=bearing)
         if math.isinf(self.high):
             head = float(sure.headwind)
@@ -158,10 +162,20 @@ def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Wor
         air.at,
         age if age > flight.settings.air_age else None,
         tuple(missing),
-        (),
+        _taken(air, wind, strip.name),
         tuple(warnings),
         air.origin,
     )
+
+
+def _taken(air: Air, wind: WindState | None, strip: str) -> tuple[dict[str, Any], ...]:
+    """What a reading of the wind leaves open, and how it was taken."""
+    said = []
+    if wind is not None and wind.astray:
+        said.append(message("assumed.calm_direction", strip=strip))
+    if isinstance(air.wind, Sock) or (isinstance(air.wind, MeasuredWind) and air.wind.gust is None):
+        said.append(message("assumed.no_gust", strip=strip))
+    return tuple(said)
 
 
 def _altimeter_oddities(reading: float, elevation: float, strip: str, work: Working) -> list[dict[str, Any]]:
@@ -194,6 +208,7 @@ def _wind(flight: Flight, air: Air, end: str, work: Working) -> WindState | None
             float(speed.high),
             wind_from,
             fullness=wind.fullness,
+            astray=wind.wind_from is None,
         )
     assert isinstance(wind, MeasuredWind)
     gust = wind.gust if wind.gust is not None else wind.speed
@@ -242,7 +257,7 @@ def _derived(flight: Flight, first: AirState, partly: AirState | None, work: Wor
         first.at,
         first.stale,
         tuple(missing),
-        tuple(assumed),
+        (*(partly.assumed if partly is not None else ()), *assumed),
         partly.warnings if partly is not None else (),
         "derived",
     )

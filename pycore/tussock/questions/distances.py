@@ -20,6 +20,7 @@ from ..sums import factors as f
 from ..sums.air import density_altitude, isa_density, isa_temperature
 from ..sums.book import book_wind_factor
 from ..sums.ground import mean_slope
+from ..sums.landing import REFERENCE
 from .answer import message
 from .climbing import table_figure, table_reason, table_temperature, virtual_temperature
 from .flight import Flight
@@ -58,6 +59,8 @@ class Case:
     headwind: float
     surface: str
     grass: float | None
+    #: gust less steady wind [m/s]
+    spread: float = 0.0
 
     @property
     def takeoff(self) -> bool:
@@ -109,6 +112,9 @@ class Case:
 def book(case: Case, table: DistanceTable, work: Working) -> Distance:
     """Distances of a book table: interpolated inside it, what it does not hold by factors."""
     estimated = table.origin == "estimated"
+    if table.technique == "best":
+        best = message("reason.best_technique", source=table.name)
+        return Distance(table.id, table.name, "book", reason=best, estimated=estimated)
     dry_equivalent = virtual_temperature(case.temperature, case.pressure, case.vapour)
     entered = table_temperature(table, dry_equivalent, case.pressure_altitude)
     figures: dict[str, float] = {}
@@ -126,9 +132,9 @@ def book(case: Case, table: DistanceTable, work: Working) -> Distance:
             else table_reason(table, case.mass, case.pressure_altitude, entered)
         )
         return Distance(table.id, table.name, "book", figures["roll"], math.nan, reason, estimated)
-    rest = [] if "surface" in table.holds else [_surface(case, table.surface, work)]
-    rest += [] if "slope" in table.holds else [_slope(case, figures["over_50ft"], work)]
-    rest += [_book_wind(case, table, work)]
+    # no axis of a table tells a surface or a slope: what it holds of them is its own surface, level ground
+    rest = [_surface(case, table.surface, work), _slope(case, figures["over_50ft"], work)]
+    rest += [_book_wind(case, table, work), *_gust(case, work)]
     reason = _factor_reason(case, rest)
     return Distance(
         table.id,
@@ -150,9 +156,11 @@ def _book_wind(case: Case, table: DistanceTable, work: Working) -> float:
     if case.headwind >= 0:
         # beyond the rule's limit more headwind is no worse: the credit ends there
         counted = min(counted, rule.limit)
-    return float(
+    factor = float(
         work.step(book_wind_factor, wind=counted, step=rule.step, factor=rule.factor, limit=rule.limit)
     )
+    # a tailwind that shortens the way is a slip of the pen
+    return factor if case.headwind >= 0 or math.isnan(factor) else max(factor, 1.0)
 
 
 def known(case: Case, source: KnownDistance, work: Working) -> Distance:
@@ -196,6 +204,7 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
         _surface(case, then.surface, work),
         _slope(case, over, work),
         _wind(case, work),
+        *_gust(case, work),
     ]
     if then.headwind != 0.0:
         given: dict[str, Any] = {speed_name: speed}
@@ -231,8 +240,10 @@ def _worse_of_koch(case: Case, then: Conditions, by_leaflet: float, work: Workin
         for height in (here, there)
     ]
     ratio = chart[0] / chart[1]
-    # the chart may be silent (outside its range): then the leaflet alone decides
-    return by_leaflet if math.isnan(ratio) else max(by_leaflet, ratio)
+    if math.isnan(ratio):
+        # beyond the chart the worse of the two is not known; going down, the leaflet gives the lesser credit
+        return by_leaflet if here <= there else math.nan
+    return max(by_leaflet, ratio)
 
 
 # --- factors shared by the sources -----------------------------------------------------------------------
@@ -249,6 +260,14 @@ def _surface(case: Case, reference: str, work: Working) -> float:
 def _slope(case: Case, run: float, work: Working) -> float:
     slope = case.slope(run, work)
     return float(work.step(f.takeoff_slope_factor if case.takeoff else f.landing_slope_factor, slope=slope))
+
+
+def _gust(case: Case, work: Working) -> list[float]:
+    """Half the gust spread is carried on the approach and rolled out: as ground speed squared."""
+    if case.takeoff or case.spread <= 0.0:
+        return []
+    approach = case.setting.true(REFERENCE * case.setting.stall)
+    return [float(work.step(f.wind_ratio_full, headwind=-0.5 * case.spread, speed=approach))]
 
 
 def _wind(case: Case, work: Working) -> float:

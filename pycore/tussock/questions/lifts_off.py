@@ -14,7 +14,7 @@ from ..sums.ground import ground_height
 from ..sums.takeoff import ground_roll, half_strip_ground_speed, stopping_distance
 from . import physics
 from .airs import AirState
-from .answer import Answer, measure, message, plain
+from .answer import CANT_SAY, Answer, measure, message, plain
 from .distances import Case, Distance
 from .flight import Flight
 from .runway import Runway, case_at, closed, common, distances, judge_distance, wind_picture, winds, worst_of
@@ -39,6 +39,9 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
     winds(answer, flight, "from", air, work)
     closed(answer, flight, "from")
     common(answer, flight, "from", air, moist)
+    air_here = flight.air("from")
+    if air_here is not None and air_here.wing_wet:
+        answer.limit(CANT_SAY, message("reason.wing_wet", strip=flight.strip("from").name))
     abort = Abort()
     if runway.case is not None and runway.deciding is not None and not work.silent:
         abort = abort_point(runway.case, runway.deciding, work)

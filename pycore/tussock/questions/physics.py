@@ -136,7 +136,7 @@ def landing(case: Case, source: Constants, approach: float, work: Working) -> Di
         headwind=wind,
     )
     before = float(air.distance) * source.float_factor.value
-    slope = min(case.slope(case.length, work), 0.0)
+    slope = min(case.slope(case.length / 2, work), 0.0)
     roll = work.step(
         landing_roll,
         mass=case.mass,

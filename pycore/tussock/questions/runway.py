@@ -11,9 +11,10 @@ from ..sums.factors import LANDING_SAFETY, LOWER_BOUND_ONLY, TAKEOFF_SAFETY
 from . import physics
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message
+from .climbing import NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
-from .speeds import Setting
+from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN, Setting
 from .working import Working
 
 #: below this safety factor nothing is better than tight
@@ -43,6 +44,8 @@ def case_at(
         missing.append(message("missing.takeoff_flap" if end == "from" else "missing.landing_flap"))
     if strip.ground.state is None:
         missing.append(message("missing.surface", strip=strip.name))
+    elif strip.ground.state.surface.startswith("grass_long") and strip.ground.state.grass_height is None:
+        missing.append(message("missing.grass_height", strip=strip.name))
     if not strip.ground.segments:
         missing.append(message("missing.slope", strip=strip.name))
     if math.isnan(mass):
@@ -70,6 +73,7 @@ def case_at(
         headwind,
         state.surface,
         state.grass_height.value if state.grass_height else None,
+        air.wind.spread,
     )
 
 
@@ -154,6 +158,7 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
 def _sources(answer: Answer, runway: Runway) -> None:
     """Two sources for one figure: both shown, the disagreement told; a silent favourite leaves no "yes"."""
     assert runway.case is not None and runway.deciding is not None
+    _speeds_taken(answer, runway.case)
     said = sorted(
         (one for one in runway.found if math.isfinite(one.over_50ft)), key=lambda one: one.over_50ft
     )
@@ -176,8 +181,24 @@ def _sources(answer: Answer, runway: Runway) -> None:
             answer.notes.append(message("note.source_silent", source=one.name, why=one.reason))
             if one.source == wanted:
                 answer.limit(CANT_SAY, message("reason.preferred_silent", source=one.name, why=one.reason))
+            elif wanted is None and one.reason["text"] not in NEVER_DECIDES:
+                # it may be the one that the owner would trust
+                answer.limit(CANT_SAY, message("reason.no_favourite", source=one.name, why=one.reason))
     if wanted is not None and wanted not in {one.source for one in runway.found}:
         answer.limit(CANT_SAY, message("reason.preferred_absent"))
+
+
+def _speeds_taken(answer: Answer, case: Case) -> None:
+    """Multiples of the stall that nobody gave, and the ground's help that was not reckoned with."""
+    flap = case.setting.flap
+    taken = [("touchdown", flap.touchdown_factor, TOUCHDOWN)]
+    if case.takeoff:
+        taken = [("lift_off", flap.lift_off_factor, LIFT_OFF), ("at_50ft", flap.at_50ft_factor, AT_50FT)]
+        if case.flight.plane.wing.height is None and case.flight.sources(("constants",)):
+            answer.assume("assumed.no_ground_effect")
+    for name, given, factor in taken:
+        if given is None:
+            answer.assume("assumed.speed_factor", what=message(f"speed.{name}"), factor=factor)
 
 
 def winds(answer: Answer, flight: Flight, end: str, air: AirState, work: Working) -> None:
@@ -243,13 +264,17 @@ def common(answer: Answer, flight: Flight, end: str, air: AirState, moist: tuple
     if air.vapour is None and air.known:
         if len(set(moist)) > 1:
             answer.limit(CANT_SAY, message("reason.dew_point_decides", strip=strip.name))
+        elif answer.question == "climbs_out":
+            answer.assume("assumed.saturated", strip=strip.name)
         else:
             answer.assume("assumed.dry", strip=strip.name)
     if air.stale is not None:
         answer.limit(CANT_SAY, message("reason.stale_air", strip=strip.name, age=air.stale))
+    if any(isinstance(s, Constants) and s.torque_cutoff is None for s in flight.sources(("constants",))):
+        answer.assume("assumed.torque_cutoff")
     state = strip.ground.state
     if state is not None and answer.question != "climbs_out":
-        age = (flight.departure - state.seen).total_seconds()
+        age = abs((flight.departure - state.seen).total_seconds())
         if age > flight.settings.surface_age:
             answer.limit(CANT_SAY, message("reason.stale_surface", strip=strip.name, age=age))
 
