@@ -104,10 +104,12 @@ class LegAnswer:
         return math.nan if math.isnan(state.pressure) else state.pressure_altitude(Working(silent=True))
 
 
-def _density_altitude(state: AirState) -> float:
+def _density_altitude(state: AirState, *, adverse: bool = False) -> float:
+    """Density altitude [m]; without a dew point that of dry air, or (`adverse`) that of saturated air."""
     if math.isnan(state.pressure) or math.isnan(state.temperature):
         return math.nan
-    density = sums_air.air_density(state.pressure, state.temperature, state.vapour or 0.0)
+    vapour = max(state.moistures(Working(silent=True))) if adverse else state.vapour or 0.0
+    density = sums_air.air_density(state.pressure, state.temperature, vapour)
     return float(sums_air.density_altitude(density))
 
 
@@ -138,12 +140,12 @@ def ask(bundle: Bundle, trip: Trip, leg: Leg, now: datetime, *, silent: bool = F
     if masses.known and not math.isnan(burnt.takeoff):
         takeoff_mass = quiet_masses.state("takeoff", burnt.takeoff).mass
         # unknown burn: heavy is the adverse side for landing
-        end = burnt.landing if not math.isnan(burnt.landing) else burnt.takeoff
+        end = burnt.landing_least if not math.isnan(burnt.landing) else burnt.takeoff
         landing_mass = quiet_masses.state("landing", min(end, masses.fuel)).mass
     elif masses.known:
         takeoff_mass = landing_mass = quiet_masses.state("ramp", 0.0).mass
     far = there(flight, first, burnt.arrival, reading)
-    density_altitude = _density_altitude(first)
+    density_altitude = _density_altitude(first, adverse=True)
     lifting = pen()
     lifted, runway = lifts_off(flight, first, takeoff_mass, lifting)
     answers = [
@@ -157,7 +159,7 @@ def ask(bundle: Bundle, trip: Trip, leg: Leg, now: datetime, *, silent: bool = F
     for question in ("lifts_off", "climbs_out", "balances"):
         found = next(a for a in answers if a.question == question)
         found.working = [*reading.steps, *found.working]
-    if burnt.missing:
+    if burnt.missing or math.isnan(burnt.spared):
         for question in ("stops", "balances"):
             found = next(a for a in answers if a.question == question)
             found.assumptions.append(message("assumed.landing_as_takeoff"))

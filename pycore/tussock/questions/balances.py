@@ -55,6 +55,8 @@ def _states(flight: Flight, masses: Masses, burn: Burn) -> dict[str, State]:
         found[f"waypoint{index}"] = masses.state("waypoint", min(at, total), waypoint=name)
     if not math.isnan(end):
         found["landing"] = masses.state("landing", min(end, total))
+        if burn.landing_least < end:
+            found["landing_heavy"] = masses.state("landing", min(burn.landing_least, total))
     found["zero_fuel"] = masses.state("zero_fuel", total)
     return found
 
@@ -79,7 +81,8 @@ def _masses(
         if name == "mass_takeoff" and limit is None:
             answer.measures.append(cant_say(name, "kg", "mass", message("missing.takeoff_limit")))
         elif limit is not None and state in states:
-            answer.measures.append(_mass(flight, name, states[state].mass, limit.value, error))
+            heavy = states.get(f"{state}_heavy", states[state])
+            answer.measures.append(_mass(flight, name, heavy.mass, limit.value, error))
         elif limit is not None:
             answer.measures.append(
                 cant_say(name, "kg", "mass", message("missing.burn"), available=limit.value)
@@ -89,9 +92,10 @@ def _masses(
         strip = flight.strip(end)
         if strip.mass_limit is not None and state in states:
             values = {"strip": strip.name}
-            answer.measures.append(
-                _mass(flight, name, states[state].mass, strip.mass_limit.value, error, values)
-            )
+            heavy = states.get(f"{state}_heavy", states[state])
+            answer.measures.append(_mass(flight, name, heavy.mass, strip.mass_limit.value, error, values))
+    if limits.zero_fuel is None:
+        answer.assume("assumed.no_zero_fuel_limit")
     caps = plane.owner.mass_caps
     if caps and "takeoff" in states:
         if math.isnan(density_altitude):
@@ -101,7 +105,7 @@ def _masses(
 
 
 def _cap(flight: Flight, mass: float, density_altitude: float, error: float, answer: Answer) -> None:
-    """The owner's cap: straight from cap to cap, below the first that of the first, above the last not known."""
+    """The owner's cap: straight from cap to cap, below the first that of it, above the last not known."""
     caps = flight.plane.owner.mass_caps
     values = {"density_altitude": density_altitude}
     heights, masses = [cap.density_altitude for cap in caps], [cap.mass for cap in caps]
@@ -122,6 +126,9 @@ def _mass(
 
 def _stations(flight: Flight, answer: Answer) -> None:
     people = dict(flight.seated)
+    free = [seat.name for seat in flight.seats if seat.id in people and seat.mass_limit is None]
+    if free:
+        answer.assume("assumed.no_station_limit", stations=", ".join(free))
     for seat in flight.seats:
         person = people.get(seat.id)
         if person and person.mass and seat.mass_limit:

@@ -15,7 +15,7 @@ from ..sums.reach import climb_time, flight_time, fuel_used
 from ..sums.wind import wind_triangle
 from .airs import AirState
 from .answer import message
-from .climbing import Climb, climbs, deciding
+from .climbing import Climb, climbs, deciding, unsaid
 from .flight import Flight
 from .masses import Masses
 from .speeds import Setting
@@ -41,6 +41,10 @@ class Burn:
     climb: Climb | None = None
     cruise_climb: Climb | None = None
     wind: tuple[float, float] | None = None
+    #: fuel that may be left over because the wind aloft or the descent was taken adversely; nan: all of it
+    spared: float = 0.0
+    #: why there is no "yes" although some source tells the climb
+    unsaid: list[dict[str, Any]] = field(default_factory=list)
 
     @property
     def takeoff(self) -> float:
@@ -56,6 +60,11 @@ class Burn:
     def landing(self) -> float:
         """Burnt at landing."""
         return self.takeoff + self.trip
+
+    @property
+    def landing_least(self) -> float:
+        """The least that may be burnt at landing: heavy is the adverse side there."""
+        return self.takeoff if math.isnan(self.spared) else max(self.landing - self.spared, self.takeoff)
 
     @property
     def needed(self) -> float:
@@ -94,6 +103,8 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     if math.isnan(found.cruise_speed):
         found.missing.append(message("missing.cruise_dial", cruise=cruise.name))
         return found
+    if cruise.altitude_low is None or cruise.altitude_high is None:
+        found.assumed.append(message("assumed.cruise_range", cruise=cruise.name, altitude=altitude))
     if not _holds(cruise, altitude):
         found.missing.append(message("reason.cruise_altitude_outside", cruise=cruise.name))
         return found
@@ -189,9 +200,10 @@ def _climb(
     start = first.pressure_altitude(quiet)
     rise = altitude - start
     flap = flight.flap("from")
-    low = deciding(
-        climbs(flight, flap, mass, first.pressure, start, first.temperature, first.vapour or 0.0, work)
-    )
+    vapour = max(first.moistures(quiet))
+    sources = climbs(flight, flap, mass, first.pressure, start, first.temperature, vapour, work)
+    low = deciding(sources)
+    found.unsaid = [one for one in [unsaid(flight, sources, absent=False)] if one is not None]
     if math.isnan(low.rate):
         found.missing.append(low.reason or message("missing.climb_source"))
         return
@@ -200,7 +212,9 @@ def _climb(
         found.parts["climb"] = 0.0
         return
     pressure = float(isa_pressure(altitude))
-    high = deciding(climbs(flight, flap, mass, pressure, altitude, temperature, 0.0, work))
+    sources = climbs(flight, flap, mass, pressure, altitude, temperature, 0.0, work)
+    high = deciding(sources)
+    found.unsaid += [one for one in [unsaid(flight, sources, absent=False)] if one is not None]
     found.cruise_climb = high
     if math.isnan(high.rate):
         found.missing.append(message("reason.climb_to_cruise", altitude=altitude))
@@ -263,6 +277,12 @@ def _enroute(
         if index < len(ways) - 1:
             found.waypoints.append((name, found.takeoff + found.parts["climb"] + flown * found.flow))
     found.ground_speed_home = home
+    if wind is None:
+        # as much wind from behind as was taken from ahead
+        whole = sum(distance for _, distance, _ in ways)
+        climbed = (found.climb.speed + settings.headwind_aloft) * climb_seconds
+        least = max(whole - climbed, 0.0) / (found.cruise_speed + settings.headwind_aloft)
+        found.spared = max(flown - least, 0.0) * found.flow
     down = flight.strip("to").elevation
     descent = 0.0
     if figures.descent_rate and figures.descent_flow and down:
@@ -273,7 +293,9 @@ def _enroute(
         )
     else:
         found.parts["descent"] = 0.0
-        found.assumed.append(message("assumed.descent_as_cruise"))
+        if flown > 0.0 and (down is None or down.value < altitude):
+            found.assumed.append(message("assumed.descent_as_cruise"))
+            found.spared = math.nan
     found.parts["cruise"] = float(
         work.step(fuel_used, flow=found.flow, time=flown - descent, label=message("part.cruise"))
     )
@@ -297,6 +319,7 @@ def _alternate(flight: Flight, wind: tuple[float, float] | None, found: Burn, wo
     """Fuel to the alternate, without credit for a tailwind."""
     found.parts["alternate"] = 0.0
     if flight.leg.alternate is None:
+        found.assumed.append(message("assumed.no_alternate"))
         return
     other = flight.bundle.by_id[flight.leg.alternate]
     start, end = flight.strip("to").position, getattr(other, "position", None)

@@ -9,7 +9,6 @@ from datetime import datetime
 from typing import Any
 
 from ..documents import Air, Bundle, Trip
-from ..documents.air import Calm
 from ..documents.trip import Leg, Load
 
 Edit = dict[str, Any]
@@ -71,11 +70,9 @@ def turn(bundle: Bundle, trip: Trip, leg: Leg, field: str, direction: str) -> tu
 
 
 def depart(
-    bundle: Bundle, trip: Trip, leg: Leg, air: Air, at: datetime, temperature: float
+    bundle: Bundle, trip: Trip, leg: Leg, air: Air, at: datetime, temperature: float, wind: Any
 ) -> tuple[Bundle, list[Edit]]:
-    """Another hour of departure, with the day's temperature then and no headwind unless it was forecast."""
-    keeps = air.origin == "forecast" and air.wind is not None and air.wind.by == "measured"
-    wind = air.wind if keeps else Calm(by="calm")
+    """Another hour of departure, with the day's temperature and the wind that is reckoned with then."""
     then = air.model_copy(
         update={"at": at, "temperature": temperature, "origin": "forecast", "wind": wind, "dew_point": None}
     )
@@ -88,8 +85,9 @@ def depart(
         {"document": air.id, "pointer": "/origin", "value": "forecast"},
         {"document": air.id, "pointer": "/dew_point", "value": None},
     ]
-    if not keeps:
-        edits.append({"document": air.id, "pointer": "/wind", "value": {"by": "calm"}})
+    if wind is not air.wind:
+        value = wind.model_dump(mode="json", exclude_none=True) if wind is not None else None
+        edits.append({"document": air.id, "pointer": "/wind", "value": value})
     return replaced(bundle, _with_leg(trip, changed), then), edits
 
 

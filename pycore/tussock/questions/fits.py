@@ -78,7 +78,10 @@ def _benches(people: list[tuple[Seat, Person]], answer: Answer) -> None:
     for bench in {seat.bench for seat, _ in people if seat.bench}:
         on_it = [(seat, person) for seat, person in people if seat.bench == bench]
         width = next((seat.width for seat, _ in on_it if seat.width), None)
-        if width is None or len(on_it) < 2 or any(person.width is None for _, person in on_it):
+        if len(on_it) < 2:
+            continue
+        if width is None or any(person.width is None for _, person in on_it):
+            answer.assume("assumed.bench_not_measured", bench=bench)
             continue
         needed = sum(person.width.value for _, person in on_it if person.width)
         tight = 0.02 * width.value
@@ -101,6 +104,8 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
         answer.measures.append(_volume(flight, bay, things, answer, work))
         for thing in things:
             answer.measures += _one(bay, thing, work)
+        if bay.floor_limit is None and any(isinstance(thing.item.size, Rigid) for thing in things):
+            answer.assume("assumed.no_floor_limit", bay=bay.name)
         answer.measures += _held(bay, things)
 
 
@@ -218,7 +223,10 @@ def _held(bay: Bay, things: list[Aboard]) -> list[Measure]:
         return [Measure("restraint", None, None, "kg", "mass", TIGHT, values, verdict)]
     mass = sum(thing.mass or 0.0 for thing in things)
     if restraint.rating is None:
-        return []
+        if restraint.by == "locker":
+            return []  # walls hold what the bay may bear
+        why = message("missing.restraint_rating", by=message(f"restraint.{restraint.by}"), **values)
+        return [cant_say("restraint", "kg", "mass", why, **values)]
     return [measure("restraint", mass, restraint.rating.value, "kg", "mass", values=values)]
 
 

@@ -30,7 +30,13 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     fuel = sum(tanks.values()) if not lacking else math.nan
     for reason in lacking:
         answer.measures.append(cant_say("fuel", "m³", "volume", reason))
+    for tank in flight.tanks:
+        if tank.usable is None:
+            reason = message("missing.usable", tank=tank.name)
+            answer.measures.append(cant_say("fuel", "m³", "volume", reason))
     _fuel(answer, flight, burn, fuel)
+    for reason in burn.unsaid:
+        answer.limit(CANT_SAY, reason)
     _grade(answer, flight, burn, air)
     _altitude(answer, flight, burn)
     daylight = _daylight(answer, flight, burn, work)
@@ -82,6 +88,10 @@ def _fuel(answer: Answer, flight: Flight, burn: Burn, fuel: float) -> None:
 def _grade(answer: Answer, flight: Flight, burn: Burn, air: AirState) -> None:
     """The grade must be one that the engine takes; mogas, hot and high, may boil."""
     grades, used = flight.plane.engine.grades, flight.leg.fuel_grade
+    if not grades:
+        answer.measures.append(cant_say("grade", "1", "count", message("missing.grades")))
+    if used is None and "mogas" in grades:
+        used = "mogas"
     if used is not None and grades and used not in grades:
         reason = message("reason.wrong_grade", grade=message(f"grade.{used}"))
         answer.measures.append(Measure("grade", None, None, "1", "count", NO, {}, reason))
@@ -123,13 +133,19 @@ def _daylight(answer: Answer, flight: Flight, burn: Burn, work: Working) -> dict
         return None
     there = _sun(far, burn.arrival, work)
     here = _sun(near, departure, work)
+    # the first sunset there after departure: nobody flies through a night to land in another day's light
+    before = _sun(far, departure, work)
+    if departure.timestamp() <= float(before.sunset) < float(there.sunset):
+        there = before
     if math.isnan(float(there.sunset)) or math.isnan(float(here.sunrise)):
         answer.measures.append(cant_say("daylight", "s", "time", message("reason.no_sunset", strip=far.name)))
         return None
     sunset = float(there.sunset)
     latest = sunset - flight.settings.before_sunset
     shadow = far.ridge_shadow.before_sunset if far.ridge_shadow else None
-    if shadow is not None:
+    if shadow is None:
+        answer.assume("assumed.no_ridge_shadow", strip=far.name)
+    else:
         latest = min(latest, sunset - shadow.value)
         answer.assume("assumed.ridge_shadow", strip=far.name, before=shadow.value)
     start = departure.timestamp()
@@ -146,6 +162,9 @@ def _daylight(answer: Answer, flight: Flight, burn: Burn, work: Working) -> dict
     if part.verdict == NO:
         part.reason = message("reason.dark", late=start + burn.time - latest, **values)
     answer.measures.append(part)
+    if burn.arrival.timestamp() < float(there.dawn):
+        reason = message("reason.dark_on_the_way", strip=far.name)
+        answer.measures.append(Measure("arrival_light", None, None, "s", "time", NO, values, reason))
     earliest = float(here.dawn)
     if start < earliest or start > float(here.dusk):
         reason = message("reason.departs_in_the_dark", strip=near.name)

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from ..documents import Bundle, Trip
-from ..documents.air import MeasuredWind
+from ..documents import Air, Bundle, Trip
+from ..documents.air import Calm, MeasuredWind, Wind
 from ..documents.kit import Rigid
 from ..documents.trip import Leg
 from ..sums.daycurve import day_temperature_through
@@ -23,6 +23,7 @@ from .answer import NO, QUESTIONS, RANK, TIGHT, YES, message
 from .asking import LegAnswer, ask
 from .edits import Edit
 from .flight import Aboard, Flight
+from .working import Working
 
 KNOT = 1852 / 3600
 LITRE = 1e-3
@@ -30,6 +31,8 @@ LITRE = 1e-3
 FEW = 4
 MOST_WIND = 25 * KNOT
 QUARTER = timedelta(minutes=15)
+#: a wind [m/s] not worth telling
+LIGHT = 0.1
 
 
 @dataclass
@@ -82,11 +85,11 @@ class Search:
         return self._known[key]
 
     def turned(self, after: LegAnswer) -> list[str]:
-        """Questions whose verdict is better than before; empty when any is worse."""
+        """Questions that turn to tight or yes; empty when any verdict is worse than before."""
         before, now = self.before.verdicts, after.verdicts
         if any(RANK[now[q]] < RANK[before[q]] for q in QUESTIONS):
             return []
-        return [q for q in QUESTIONS if RANK[now[q]] > RANK[before[q]]]
+        return [q for q in QUESTIONS if RANK[now[q]] > RANK[before[q]] and RANK[now[q]] >= RANK[TIGHT]]
 
     def good(self, after: LegAnswer, question: str, goal: str) -> bool:
         return bool(self.turned(after)) and RANK[after.verdicts[question]] >= RANK[goal]
@@ -312,6 +315,7 @@ def _hours_of(
     today = _day(flight, air.at)
     if today is None:
         return []
+    wind = _wind_then(search.before, air)
     read_at = float(solar_time(air.at.timestamp(), today[1]))
 
     def tried(moment: datetime) -> tuple[LegAnswer, list[Edit], float]:
@@ -325,7 +329,7 @@ def _hours_of(
                 maximum=range_of_day.maximum,
             )
         )
-        bundle, made = change.depart(search.bundle, search.trip, search.leg, air, moment, temperature)
+        bundle, made = change.depart(search.bundle, search.trip, search.leg, air, moment, temperature, wind)
         return search.after(("hour", moment), lambda: bundle), made, temperature
 
     first = datetime.fromtimestamp(math.ceil(sunrise / 900) * 900, start.tzinfo)
@@ -342,11 +346,34 @@ def _hours_of(
     said = message(
         text, hour=nearest.strftime("%H:%M"), date=nearest.date().isoformat(), temperature=temperature
     )
-    notes = [message("remedy.no_headwind_taken")]
+    notes = [message("remedy.no_headwind_taken" if isinstance(wind, Calm) else "remedy.wind_kept")]
     if nearest.timestamp() < sunrise + 3 * 3600:
         notes.append(message("remedy.ask_dew"))
     cost = abs((nearest - start).total_seconds()) / 600
     return [Remedy("hour", said, made, after, search.turned(after), cost=cost, notes=notes)]
+
+
+def _wind_then(before: LegAnswer, air: Air) -> Wind | None:
+    """The wind of another hour: a forecast stands, a reading keeps all but its headwind.
+
+    That a tailwind or a crosswind will have gone is nothing to promise.
+    """
+    state, direction = before.first.wind, before.flight.direction("from")
+    if air.origin == "forecast" or state is None or direction is None:
+        return air.wind
+    head, cross = state.along(direction.bearing, Working(silent=True))
+    if not math.isfinite(head) or not math.isfinite(cross) or head < 0.0:
+        return air.wind
+    gust = max(cross, state.spread)
+    if gust < LIGHT:
+        return Calm(by="calm")
+    side = math.copysign(math.pi / 2, math.sin(state.wind_from - direction.bearing))
+    return MeasuredWind(
+        by="measured",
+        speed=gust - state.spread,
+        gust=gust,
+        wind_from=(direction.bearing + side) % (2 * math.pi),
+    )
 
 
 def _coarse(moments: list[datetime]) -> list[datetime]:
