@@ -78,7 +78,8 @@ def calibrated_from_indicated(
 ) -> Annotated[Number, Quantity("calibrated airspeed", "m/s")]:
     """Calibrated airspeed [m/s] of a dial reading [m/s], linear between the points of the correction table.
 
-    The tables [m/s] are 1-D, of one length, both increasing; nan outside them, or if they are not so.
+    `table_indicated` and `table_calibrated` [m/s] are 1-D, of one length, both increasing; nan outside them,
+    or if they are not so.
     """
     return _look_up(indicated_airspeed, table_indicated, table_calibrated)
 
@@ -87,15 +88,18 @@ def calibrated_from_indicated(
 def indicated_from_calibrated(
     calibrated_airspeed: Calibrated, table_indicated: ArrayLike, table_calibrated: ArrayLike
 ) -> Annotated[Number, Quantity("indicated airspeed", "m/s")]:
-    """Dial reading [m/s] at a calibrated airspeed [m/s]; the tables as for `calibrated_from_indicated`."""
+    """Dial reading [m/s] at a calibrated airspeed [m/s].
+
+    `table_indicated` and `table_calibrated` as for `calibrated_from_indicated`.
+    """
     return _look_up(calibrated_airspeed, table_calibrated, table_indicated)
 
 
 @relation("Stall speed", source="Lift equation: square root of mass and load factor; FAA-H-8083-25, ch. 5")
 def stall_speed(
     reference_stall_speed: Calibrated,
-    reference_mass: Annotated[Number, Quantity("reference mass", "kg", 1.0, np.inf)],
-    mass: Annotated[Number, Quantity("mass", "kg", 0.0, np.inf)],
+    reference_mass: Annotated[Number, Quantity("reference mass", "kg", 1.0, 20_000.0)],
+    mass: Annotated[Number, Quantity("mass", "kg", 0.0, 20_000.0)],
     load_factor: LoadFactor = 1.0,
 ) -> Annotated[Number, Quantity("stall speed", "m/s")]:
     """Calibrated stall speed [m/s] at a mass [kg] and load factor, from the one at a reference mass."""

@@ -74,6 +74,7 @@ def interpolate(
 ) -> Annotated[Number, Quantity("book figure, in the unit of the table", "1")]:
     """`values[mass, altitude, temperature]` between its grid points; the three inputs broadcast.
 
+    `mass_axis` [kg], `altitude_axis` [m] and `temperature_axis` [K] are 1-D.
     nan outside the axes, and where a grid point that is needed has no figure (nan); a point on a grid
     line does not need the points beyond it. An axis of length 1 holds for that value only. Raises
     `ValueError` for axes that do not rise or values that do not fit them.

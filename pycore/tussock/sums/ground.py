@@ -34,7 +34,10 @@ def mean_slope(
     lengths: ArrayLike,
     slopes: ArrayLike,
 ) -> Annotated[Number, Quantity("slope, uphill positive", "1")]:
-    """Mean slope [1] of the `distance` [m] that begins `start` [m] along; nan for a run of no length."""
+    """Mean slope [1] of the `distance` [m] that begins `start` [m] along; nan for a run of no length.
+
+    `lengths` and `slopes` as in `ground_height`.
+    """
     run = np.where(np.asarray(distance) > 0.0, distance, np.nan)
     first = array(ground_height(start, lengths, slopes))
     last = array(ground_height(array(start) + run, lengths, slopes))

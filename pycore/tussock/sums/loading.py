@@ -190,8 +190,8 @@ def addable_mass(
 ) -> Annotated[Number, Quantity("mass that can be added", "kg")]:
     """Mass [kg] that can be added at `station_arm` [m] before the centre of gravity leaves the envelope.
 
-    `mass`, `arm`, `station_arm` broadcast; corners and `edges` as in `envelope_margins`. 0 where the point is
-    outside.
+    `mass`, `arm`, `station_arm` broadcast; the corners (`vertex_mass`, `vertex_arm`) and `edges` as in
+    `envelope_margins`. 0 where the point is outside.
 
     The loaded point keeps M (arm - station) constant, which is a quadratic along an edge straight in mass and
     arm, and linear along one straight in mass and moment. All crossings are found, and the first stretch

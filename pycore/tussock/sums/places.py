@@ -66,7 +66,10 @@ _DIRECT = np.vectorize(_direct, otypes=[float, float, float])
 def geodesic(
     latitude_from: Latitude, longitude_from: Longitude, latitude_to: Latitude, longitude_to: Longitude
 ) -> Geodesic:
-    """Shortest line between two places [deg] on the ellipsoid. Of no use as a bearing where they coincide."""
+    """Shortest line between two places [deg] on the ellipsoid: length [m], bearing [rad] at both ends.
+
+    Of no use as a bearing where they coincide.
+    """
     return Geodesic(
         *(part[()] for part in _INVERSE(latitude_from, longitude_from, latitude_to, longitude_to))
     )

@@ -92,7 +92,9 @@ _POSITION = np.vectorize(_position, otypes=[float, float])
 
 @relation("Sunrise, sunset and civil twilight", source=_SOURCE)
 def sun_times(latitude: Latitude, longitude: Longitude, day: str) -> SunTimes:
-    """Times of the sun at a place [deg] on an ISO date, that of the place (by longitude, not by clock).
+    """Times [s since 1970-01-01 UTC] of the sun at a place [deg] on the ISO date `day`.
+
+    The day is that of the place, by longitude and not by clock.
 
     The sunrise is the one before that day's solar noon, the sunset the one after it. Sunrise and sunset: the
     centre 0.833 degrees below a level horizon; civil twilight: 6 degrees. Noon may be 30 s out. nan when the
@@ -106,7 +108,7 @@ def sun_times(latitude: Latitude, longitude: Longitude, day: str) -> SunTimes:
 
 @relation("Position of the sun", source=_SOURCE)
 def sun_position(latitude: Latitude, longitude: Longitude, time: Time) -> SunPosition:
-    """Where the sun stands at a place [deg] and time [s since 1970-01-01 UTC], 1900 to 2100."""
+    """Where the sun stands [rad] at a place [deg] and time [s since 1970-01-01 UTC], 1900 to 2100."""
     return SunPosition(*(part[()] for part in _POSITION(latitude, longitude, time)))
 
 

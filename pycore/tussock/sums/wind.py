@@ -102,7 +102,7 @@ def track_from_heading(
 
 @relation("Wind from the windsock", source="FAA AC 150/5345-27: full at 15 kt; between, common practice")
 def windsock_speed(fullness: Annotated[Number, Quantity("fullness", "1", 0.0, 1.0)]) -> SockSpeed:
-    """Wind that a standard sock means, by how much of it stands out, 0 (limp) to 1 (straight); nan outside.
+    """Wind [m/s] that a standard sock means, by how much of it stands out: 0 limp to 1 straight, else nan.
 
     Straight out says "15 kt or more", nothing else. Part-full is read as proportional, give or take 5 kt.
     """
