@@ -144,7 +144,20 @@ def _read_text(text: str) -> AnyDocument:
 
 
 def read_bundle(source: str | bytes | dict[str, Any]) -> Accepted:
-    """A bundle from JSON text or plain data, through every check.
+    """A bundle from JSON text or plain data, through every check. Raises `Refused`."""
+    return accept(read_apart(source))
+
+
+def accept(bundle: Bundle) -> Accepted:
+    """The checks that take all documents together: links, and what is odd. Raises `Refused`."""
+    broken = broken_links(bundle)
+    if broken:
+        raise ManyRefused(broken)
+    return Accepted(bundle, [Warned(*odd) for odd in odd_things(bundle)])
+
+
+def read_apart(source: str | bytes | dict[str, Any]) -> Bundle:
+    """A bundle whose documents are sound one by one; their links are not looked at. Raises `Refused`.
 
     An element of `documents` may be JSON text itself: it is then validated once and remembered by its text,
     so that an edit of the air does not pay for the aeroplane again.
@@ -184,11 +197,7 @@ def read_bundle(source: str | bytes | dict[str, Any]) -> Accepted:
         )
     except ValidationError as problem:
         raise ManyRefused([_refusal(error, "", data) for error in problem.errors()]) from problem
-    bundle = head.model_copy(update={"documents": documents})
-    broken = broken_links(bundle)
-    if broken:
-        raise ManyRefused(broken)
-    return Accepted(bundle, [Warned(*odd) for odd in odd_things(bundle)])
+    return head.model_copy(update={"documents": documents})
 
 
 #: pydantic's kind of error in our words; the names in braces are its context
