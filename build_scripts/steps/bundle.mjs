@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 const pwa = fileURLToPath(new URL("../../pwa/", import.meta.url));
 const require = createRequire(join(pwa, "package.json"));
 const esbuild = require("esbuild");
-const { dist, policy } = JSON.parse(process.argv[2]);
+const { dist, policy, header } = JSON.parse(process.argv[2]);
 
 const common = {
   absWorkingDir: pwa,
@@ -22,7 +22,7 @@ const common = {
   logLevel: "silent",
   loader: { ".woff2": "file" },
   assetNames: "fonts/[name]",
-  define: { TUSSOCK_POLICY: JSON.stringify(policy) },
+  define: { TUSSOCK_POLICY: JSON.stringify(header) },
 };
 
 const results = [

@@ -2,10 +2,11 @@
 
 import json
 import shutil
+from pathlib import Path
 
 from . import engine, environment, icons, licences, policy
 from .console import note, run, step
-from .places import DIST, GENERATED, PYCORE, PYTHON, STEPS
+from .places import DIST, GENERATED, PYTHON, STEPS
 
 
 def build() -> None:
@@ -19,17 +20,26 @@ def build() -> None:
         wheels = engine.build()
     with step("Shell: bundle, icons, licences"):
         icons.write(DIST / "icons")
-        settings = json.dumps({"dist": str(DIST), "policy": policy.META})
-        shipped = json.loads(run([environment.node(), STEPS / "bundle.mjs", settings], what="Bundling"))
-        note(f"licences of {licences.write(shipped, wheels)} parts")
+        note(f"licences of {licences.write(bundle(DIST), wheels)} parts")
     with step("List of files for use without signal"):
-        note(run([environment.node(), STEPS / "precache.mjs", DIST], what="Listing the files").strip())
+        note(list_files(DIST))
+
+
+def bundle(folder: Path) -> list[str]:
+    """The shell's own files into `folder`; returns the npm packages of which something is in there."""
+    settings = json.dumps({"dist": str(folder), "policy": policy.META, "header": policy.HEADER})
+    shipped: list[str] = json.loads(
+        run([environment.node(), STEPS / "bundle.mjs", settings], what="Bundling")
+    )
+    return shipped
+
+
+def list_files(folder: Path) -> str:
+    """Put the list of all that lies in `folder` into its service worker; returns a word on how much it is."""
+    return run([environment.node(), STEPS / "precache.mjs", folder], what="Listing the files").strip()
 
 
 def export() -> None:
     """What the shell needs before the engine is up, written by the core itself."""
-    if not (PYCORE / "tussock" / "export.py").exists():
-        note("the core has nothing to export")
-        return
     GENERATED.mkdir(parents=True, exist_ok=True)
     run([PYTHON, "-m", "tussock.export", GENERATED], what="Exporting")
