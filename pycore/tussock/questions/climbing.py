@@ -10,7 +10,7 @@ import numpy as np
 
 from ..documents.aeroplane import FlapSetting
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, Grid
-from ..sums.air import T0, air_density, dry_air_density, isa_temperature
+from ..sums.air import EPSILON, T0, air_density, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
 from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
 from .answer import message
