@@ -18,7 +18,6 @@ from .flight import Flight
 from .speeds import LEAST_MULTIPLE, Setting
 from .working import Working
 
-EPSILON = 0.62198
 #: reasons of sources that by their nature never decide: their silence takes nothing away
 NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower")
 
