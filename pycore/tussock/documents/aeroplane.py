@@ -81,6 +81,8 @@ class ScaleReading(Model):
     arm: Arm
     reading: Mass
     tare: Mass | None = None
+    #: two where both main wheels stand on it
+    wheels: Annotated[int, Field(ge=1, le=2, strict=True)] = 1
 
 
 class Weighed(Model):
@@ -95,6 +97,12 @@ class Weighed(Model):
 class WeighedOnScales(Weighed):
     by: Literal["scales"]
     scales: Annotated[list[ScaleReading], Field(min_length=2, max_length=6)]
+
+    @model_validator(mode="after")
+    def _all_wheels(self):
+        if sum(scale.wheels for scale in self.scales) < 3:
+            raise ValueError("a weighing needs every wheel: three scales, or one under both main wheels")
+        return self
 
 
 class WeighedAsMassAndArm(Weighed):

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
+import numpy as np
+
 from ..documents import Air
 from ..documents.air import AltimeterReading, MeasuredWind, Qnh, Sock
 from ..documents.oddities import QNH_HIGH, QNH_LOW
@@ -35,12 +37,18 @@ class WindState:
     spread: float = 0.0
     fullness: float | None = None
     astray: bool = False
+    #: an older reading of the same place: the worse of both counts
+    older: WindState | None = None
 
     def along(self, bearing: float, work: Working) -> tuple[float, float]:
         """Headwind (negative: tailwind) to count on, and the crosswind to fear, along `bearing` [m/s].
 
         nan for a tailwind, inf for a crosswind, that a full sock cannot tell.
         """
+        if self.older is not None:
+            own = replace(self, older=None).along(bearing, work)
+            old = self.older.along(bearing, work)
+            return float(np.minimum(own[0], old[0])), max(own[1], old[1])
         if self.by == "assumed":
             return -self.high, 0.0
         if self.astray:
@@ -106,12 +114,29 @@ def here(flight: Flight, work: Working) -> AirState:
 
 
 def there(flight: Flight, first: AirState, arrival: datetime | None, work: Working) -> AirState:
-    """The air at the far strip: as given if it is fresh for the arrival, else derived from here adversely."""
+    """The air at the far strip: as given if it is fresh for the arrival, else derived from here adversely.
+
+    A stale reading is no longer held for true, nor forgotten: the worse of it and of what is derived counts.
+    """
     given = flight.air("to")
     read = _read(flight, given, "to", arrival or flight.departure, work) if given else None
     if read is not None and read.stale is None and read.known:
         return read
-    return _derived(flight, first, read if read is not None and read.stale is None else None, work)
+    if read is None or read.stale is None:
+        return _derived(flight, first, read, work)
+    derived = _derived(flight, first, None, work)
+    said = message("assumed.far_stale", strip=flight.strip("to").name, age=read.stale)
+    wind = derived.wind
+    if read.wind is not None and wind is not None:
+        wind = replace(wind, older=read.wind, spread=max(wind.spread, read.wind.spread))
+    return replace(
+        derived,
+        pressure=float(np.fmin(derived.pressure, read.pressure)),
+        temperature=float(np.fmax(derived.temperature, read.temperature)),
+        wind=wind,
+        assumed=(said, *derived.assumed),
+        warnings=read.warnings,
+    )
 
 
 def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Working) -> AirState:
@@ -247,6 +272,7 @@ def _derived(flight: Flight, first: AirState, partly: AirState | None, work: Wor
     if wind is None:
         wind = WindState("assumed", high=settings.far_tailwind)
         assumed.append(message("assumed.far_tailwind", strip=strip.name, tailwind=settings.far_tailwind))
+        assumed.append(message("assumed.far_crosswind", strip=strip.name))
     return AirState(
         "to",
         pressure,

@@ -33,8 +33,9 @@ def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float
     if burn.missing:
         answer.limit(CANT_SAY, burn.missing[0])
     _masses(flight, masses, states, density_altitude, answer)
-    _stations(flight, answer)
-    _envelope(flight, masses, states, answer, work)
+    _stations(flight, masses, answer)
+    arrived = masses.fuel if math.isnan(burn.landing) else min(burn.landing, masses.fuel)
+    _envelope(flight, masses, states, arrived, answer, work)
     _tipping(flight, masses, answer, work)
     answer.working = work.steps
     return answer
@@ -120,11 +121,11 @@ def _cap(flight: Flight, mass: float, density_altitude: float, error: float, ans
 def _mass(
     flight: Flight, name: str, mass: float, limit: float, error: float, values: dict[str, Any] | None = None
 ) -> Measure:
-    tight = min(max(error, flight.settings.tight.mass * limit), 0.1 * limit)
+    tight = max(error, flight.settings.tight.mass * limit)
     return measure(name, mass, limit, "kg", "mass", tight_below=tight, values=values)
 
 
-def _stations(flight: Flight, answer: Answer) -> None:
+def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
     people = dict(flight.seated)
     free = [seat.name for seat in flight.seats if seat.id in people and seat.mass_limit is None]
     if free:
@@ -153,6 +154,7 @@ def _stations(flight: Flight, answer: Answer) -> None:
     for joint in flight.plane.joint_limits:
         riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
         mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in joint.stations)
+        mass += masses.density * sum(v for tank, v in masses.tanks.items() if tank in joint.stations)
         answer.measures.append(
             measure("joint_mass", mass, joint.mass_limit.value, "kg", "mass", values={"limit": joint.name})
         )
@@ -171,7 +173,12 @@ def corners(envelope: Envelope) -> tuple[np.ndarray, np.ndarray, str]:
 
 
 def _envelope(
-    flight: Flight, masses: Masses, states: dict[str, State], answer: Answer, work: Working
+    flight: Flight,
+    masses: Masses,
+    states: dict[str, State],
+    arrived: float,
+    answer: Answer,
+    work: Working,
 ) -> None:
     envelope = flight.envelope
     if envelope is None:
@@ -203,7 +210,7 @@ def _envelope(
         )
         verdicts[key] = min((m.verdict for m in judged[key]), key=_rank)
     answer.measures += _worst_of(judged)
-    answer.measures += _passenger_out(flight, masses, vertex_mass, vertex_arm, edges, work)
+    answer.measures += _passenger_out(flight, masses, arrived, vertex_mass, vertex_arm, edges, work)
     if work.silent:
         return
     answer.picture = {
@@ -271,7 +278,13 @@ def _worst_of(judged: dict[str, list[Measure]]) -> list[Measure]:
 
 
 def _passenger_out(
-    flight: Flight, masses: Masses, vertex_mass: np.ndarray, vertex_arm: np.ndarray, edges: str, work: Working
+    flight: Flight,
+    masses: Masses,
+    arrived: float,
+    vertex_mass: np.ndarray,
+    vertex_arm: np.ndarray,
+    edges: str,
+    work: Working,
 ) -> list[Measure]:
     """What if somebody gets out at the far strip and the rest stays as it is: a warning, not this flight."""
     found = []
@@ -280,17 +293,20 @@ def _passenger_out(
     for seat, person in flight.seated:
         if seat in pilots[:1]:
             continue
-        state = masses.state("without", masses.fuel, without=seat, person=person.name)
+        ends = [
+            masses.state("without", burnt, without=seat, person=person.name)
+            for burnt in (arrived, masses.fuel)
+        ]
         margins = work.step(
             envelope_margins,
-            mass=state.mass,
-            arm=state.arm,
+            mass=np.array([state.mass for state in ends]),
+            arm=np.array([state.arm for state in ends]),
             vertex_mass=vertex_mass,
             vertex_arm=vertex_arm,
             edges=edges,
             label=message("label.state", state=message("state.without", person=person.name)),
         )
-        if not margins.inside:
+        if not np.all(margins.inside):
             values = {"person": person.name}
             reason = message("reason.passenger_out", **values)
             found.append(Measure("passenger_out", None, None, "m", "arm", TIGHT, values, reason))

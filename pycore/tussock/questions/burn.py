@@ -340,6 +340,17 @@ def _alternate(flight: Flight, wind: tuple[float, float] | None, found: Burn, wo
     if math.isinf(time):
         found.missing.append(message("reason.no_way_ahead", to=other.name))
         return
-    found.parts["alternate"] = float(
+    climb = _climb_again(flight, found, work)
+    found.parts["alternate"] = climb + float(
         work.step(fuel_used, flow=found.flow, time=time, label=message("part.alternate"))
     )
+
+
+def _climb_again(flight: Flight, found: Burn, work: Working) -> float:
+    """Fuel of a second climb to the cruise altitude, from the far strip [m³]; at cruise, none is deducted."""
+    flow, up, ground = flight.plane.fuel.climb_flow, flight.leg.cruise_altitude, flight.strip("to").elevation
+    ends = [c.rate for c in (found.climb, found.cruise_climb) if c is not None]
+    if flow is None or up is None or ground is None or not ends or min(ends) <= 0.0:
+        return 0.0
+    time = float(work.step(climb_time, height=max(up - ground.value, 0.0), rate=sum(ends) / len(ends)))
+    return float(work.step(fuel_used, flow=flow.value, time=time, label=message("part.climb")))

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..documents.strip import ListedObstacles, NoObstacles, Obstacle, Obstacles
-from ..sums.air import LAPSE, isa_pressure
+from ..sums.air import LAPSE, isa_pressure, vapour_pressure
 from ..sums.climb import gradient_to_clear, net_gradient, turning_room
-from ..sums.factors import counted_wind
+from ..sums.factors import TAKEOFF_SAFETY, counted_wind
 from ..sums.ground import ground_height
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message, plain
 from .climbing import Climb, climbs, deciding, unsaid
 from .distances import Case
 from .flight import Flight
-from .runway import Runway, common
+from .runway import LEAST_SAFETY, Runway, common
 from .speeds import LEAST_MULTIPLE
 from .working import Working
 
@@ -54,13 +54,14 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
     else:
         gradient = _net(flight, air, best, direction.bearing, work)
         case = runway.case
-        over = runway.deciding.over_50ft if runway.deciding else math.nan
+        over = runway.longest
         path = None
         if case is not None and math.isfinite(over):
             assert runway.deciding is not None
             path = _path(case, runway.deciding.roll, over * flight.settings.takeoff_safety, work)
-        _least(answer, flight, direction.departure, gradient)
-        _obstacles(answer, flight, direction.departure, path, gradient, work)
+        speed = ground_speed(flight, air, best, direction.bearing)
+        _least(answer, flight, direction.departure, gradient, speed)
+        _obstacles(answer, flight, direction.departure, path, gradient, speed, work)
         _ridges(answer, flight, air, mass, path, work)
         _valley(answer, flight, best, case, work)
         if best.estimated:
@@ -68,6 +69,11 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         if not work.silent:
             shown = path if not math.isnan(gradient) else None
             answer.picture = _picture(answer, flight, best, gradient, shown)
+    safety = flight.settings.takeoff_safety
+    if safety < LEAST_SAFETY:
+        answer.limit(TIGHT, message("reason.low_safety", factor=safety))
+    if safety < TAKEOFF_SAFETY:
+        answer.notes.append(message("note.safety_lowered", factor=safety, standard=TAKEOFF_SAFETY))
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
     answer.notes += [
@@ -75,6 +81,14 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
     ]
     answer.working = work.steps
     return answer
+
+
+def ground_speed(flight: Flight, air: AirState, climb: Climb, bearing: float) -> float:
+    """Ground speed in the climb with the wind that counts [m/s]; nan where a sock can't tell a tailwind."""
+    head = 0.0
+    if air.wind is not None:
+        head, _ = air.wind.along(bearing, Working(silent=True))
+    return math.nan if math.isnan(head) else climb.speed - float(counted_wind(headwind=head))
 
 
 def _climbs(flight: Flight, air: AirState, mass: float, work: Working) -> list[Climb]:
@@ -105,19 +119,15 @@ def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> Non
 
 def _net(flight: Flight, air: AirState, climb: Climb, bearing: float, work: Working) -> float:
     """Net gradient over the ground, with the wind that counts; nan with a tailwind that a sock can't tell."""
-    head = 0.0
-    if air.wind is not None:
-        head, _ = air.wind.along(bearing, Working(silent=True))
-    if math.isnan(head):
+    speed = ground_speed(flight, air, climb, bearing)
+    if math.isnan(speed):
         return math.nan
-    counted = float(work.step(counted_wind, headwind=head))
-    ground_speed = climb.speed - counted
     return float(
         work.step(
             net_gradient,
             climb_rate=climb.rate,
             sink_allowance=flight.settings.sinking_air,
-            ground_speed=ground_speed,
+            ground_speed=speed,
         )
     )
 
@@ -132,25 +142,27 @@ def _path(case: Case, roll: float, factored: float, work: Working) -> Path:
     return Path(factored, start + SCREEN, case.length, end)
 
 
-def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float) -> None:
+def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float, speed: float) -> None:
     """The usual departure gradient; also where obstacles are listed, for they may not be all."""
     if not isinstance(stated, (NoObstacles, ListedObstacles)):
         strip = flight.strip("from").name
         answer.measures.append(
             cant_say("obstacles", "1", "gradient", message("missing.obstacles", strip=strip))
         )
-    answer.measures.append(_gradient("gradient", flight.settings.least_gradient, gradient, flight, {}))
+    answer.measures.append(_gradient("gradient", flight.settings.least_gradient, gradient, flight, {}, speed))
 
 
-def _gradient(name: str, needed: float, available: float, flight: Flight, values: dict[str, Any]) -> Measure:
-    """A gradient that is needed against the one flown. Tight is a rate at 65 kt or so: 1 percent."""
+def _gradient(
+    name: str, needed: float, available: float, flight: Flight, values: dict[str, Any], speed: float
+) -> Measure:
+    """A gradient that is needed against the one flown; what is tight is a rate, at this ground speed."""
     if math.isnan(available):
         strip = values.get("strip", flight.strip("from").name)
         return cant_say(name, "1", "gradient", message("reason.full_sock_behind", strip=strip), **values)
     if math.isinf(needed):
         reason = message("reason.obstacle_too_near", **values)
         return Measure(name, None, plain(available), "1", "gradient", NO, values, reason)
-    tight = flight.settings.tight.climb_rate / 33.0
+    tight = flight.settings.tight.climb_rate / speed
     return measure(name, needed, available, "1", "gradient", tight_below=tight, values=values)
 
 
@@ -169,7 +181,13 @@ def _needed(obstacle: Obstacle, clearance: float, path: Path, work: Working) -> 
 
 
 def _obstacles(
-    answer: Answer, flight: Flight, stated: Obstacles, path: Path | None, gradient: float, work: Working
+    answer: Answer,
+    flight: Flight,
+    stated: Obstacles,
+    path: Path | None,
+    gradient: float,
+    speed: float,
+    work: Working,
 ) -> None:
     if not isinstance(stated, ListedObstacles):
         return
@@ -181,7 +199,7 @@ def _obstacles(
             )
             continue
         needed = _needed(obstacle, flight.settings.obstacle_clearance, path, work)
-        answer.measures.append(_gradient("obstacle", needed, gradient, flight, values))
+        answer.measures.append(_gradient("obstacle", needed, gradient, flight, values, speed))
 
 
 def _ridges(
@@ -208,7 +226,7 @@ def _ridges(
             float(isa_pressure(altitude)),
             altitude,
             temperature,
-            0.0,
+            _moisture_up_there(air, temperature),
             work,
         )
         up_there = deciding(found)
@@ -221,7 +239,13 @@ def _ridges(
             continue
         gradient = _net(flight, air, up_there, direction.bearing, work)
         needed = _needed(ridge, clearance, path, work)
-        answer.measures.append(_gradient("ridge", needed, gradient, flight, values))
+        speed = ground_speed(flight, air, up_there, direction.bearing)
+        answer.measures.append(_gradient("ridge", needed, gradient, flight, values, speed))
+
+
+def _moisture_up_there(air: AirState, temperature: float) -> float:
+    """Vapour pressure at a ridge [Pa]: that of the strip, or saturation where colder air holds no more."""
+    return min(max(air.moistures(Working(silent=True))), float(vapour_pressure(temperature)))
 
 
 def _valley(answer: Answer, flight: Flight, climb: Climb, case: Case | None, work: Working) -> None:

@@ -14,10 +14,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+import numpy as np
+
 from ..documents.performance import Conditions, DistanceTable, KnownDistance, WindRule
 from ..documents.strip import Direction
 from ..sums import factors as f
-from ..sums.air import density_altitude, isa_density, isa_temperature
+from ..sums.air import air_density, density_altitude, isa_density, isa_pressure, isa_temperature
 from ..sums.book import book_wind_factor
 from ..sums.ground import mean_slope
 from ..sums.landing import REFERENCE
@@ -86,14 +88,25 @@ class Case:
         return list(lengths), list(slopes)
 
     def slope(self, run: float, work: Working) -> float:
-        """The slope to reckon with [1]: under the run or over the whole, whichever is worse for it."""
+        """The slope to reckon with [1], the worst mean that a run of so many metres can meet.
+
+        For a take-off that of any beginning of the run, so that a steep start is not averaged away, and of
+        the whole; for a landing that of any window as long as the run, wherever it touches down.
+        """
         lengths, slopes = self.segments
         whole = sum(lengths)
-        under = [
-            float(work.step(mean_slope, start=0.0, distance=min(part, whole), lengths=lengths, slopes=slopes))
-            for part in {whole, min(max(run, 1.0), whole)}
+        run = min(max(run, 1.0), whole)
+        ends = [float(end) for end in np.cumsum(lengths)]
+        if self.takeoff:
+            windows = [(0.0, end) for end in {*(e for e in ends if e < run), run, whole}]
+        else:
+            starts = {0.0, whole - run, *(min(end, whole - run) for end in ends[:-1])}
+            windows = [(start, run) for start in starts] + [(0.0, whole)]
+        means = [
+            float(work.step(mean_slope, start=start, distance=length, lengths=lengths, slopes=slopes))
+            for start, length in sorted(windows)
         ]
-        return max(under) if self.takeoff else min(under)
+        return max(means) if self.takeoff else min(means)
 
     @cached_property
     def speed(self) -> float:
@@ -177,7 +190,9 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
         reason = message("reason.from_lower", source=source.name, height=source.from_height.value)
     if reason is not None:
         return Distance(source.id, source.name, "known", roll, math.nan, reason, estimated)
-    then, speed = source.conditions, case.speed
+    then = source.conditions
+    # what a wind or slope took from it is held against its own speed that day, not today's
+    speed = speed_then(case.setting, then, takeoff=case.takeoff)
     now_high, then_high = (
         case.temperature - float(isa_temperature(case.pressure_altitude)),
         then.temperature - float(isa_temperature(then.pressure_altitude)),
@@ -223,6 +238,14 @@ def known(case: Case, source: KnownDistance, work: Working) -> Distance:
         reason,
         estimated,
     )
+
+
+def speed_then(setting: Setting, then: Conditions, *, takeoff: bool) -> float:
+    """True airspeed at lift-off or touchdown [m/s] in the conditions of a known distance."""
+    pressure = float(isa_pressure(then.pressure_altitude))
+    density = float(air_density(pressure, then.temperature))
+    own = Setting(setting.flap, setting.plane, then.mass.value, pressure, density, Working(silent=True))
+    return own.true(own.lift_off if takeoff else own.touchdown)
 
 
 def _worse_of_koch(case: Case, then: Conditions, by_leaflet: float, work: Working) -> float:

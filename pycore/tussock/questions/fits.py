@@ -170,7 +170,9 @@ def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
         else:
             found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
     if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
-        load = float(work.step(floor_load, mass=thing.mass, length=size.length.value, width=size.width.value))
+        # unless it must stand upright it may lie on any face, the smallest too
+        face = edges[:2] if item.upright else tuple(sorted(edges))[:2]
+        load = float(work.step(floor_load, mass=thing.mass, length=face[0], width=face[1]))
         found.append(
             measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
         )

@@ -8,16 +8,30 @@ from typing import Any
 
 import numpy as np
 
-from ..documents.performance import Constants, DistanceTable, KnownDistance
-from ..sums.factors import landing_surface_factor
+from ..documents.base import Figure
+from ..documents.performance import Conditions, Constants, DistanceTable, KnownDistance
+from ..sums.factors import counted_wind, landing_surface_factor
 from ..sums.ground import ground_height
-from ..sums.takeoff import ground_roll, half_strip_ground_speed, stopping_distance
+from ..sums.roll import G0
+from ..sums.takeoff import ground_roll, half_strip_ground_speed, speed_at_distance, stopping_distance
 from . import physics
 from .airs import AirState
-from .answer import CANT_SAY, Answer, measure, message, plain
-from .distances import Case, Distance
+from .answer import CANT_SAY, Answer, message, plain
+from .distances import Case, Distance, speed_then
 from .flight import Flight
-from .runway import Runway, case_at, closed, common, distances, judge_distance, wind_picture, winds, worst_of
+from .runway import (
+    Runway,
+    case_at,
+    closed,
+    common,
+    distances,
+    judge_distance,
+    verdict_of,
+    wind_picture,
+    winds,
+    worst_of,
+)
+from .speeds import Setting
 from .working import Working
 
 
@@ -47,6 +61,8 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
         abort = abort_point(runway.case, runway.deciding, work)
         if abort.reason is not None:
             answer.notes.append(abort.reason)
+        else:
+            _half_strip(answer, runway.case, work)
         _low_lift_off(answer, runway.case)
     answer.notes += [
         message("text", text=quirk.text)
@@ -78,10 +94,9 @@ def look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Run
         deciding = worst_of(found)
         if shown:
             runway.case, runway.found, runway.deciding = case, found, deciding
-        if deciding is not None:
-            needed = deciding.over_50ft * flight.settings.takeoff_safety
-            tight = flight.settings.tight.distance * case.length
-            verdicts.append(measure("", needed, case.length, "m", "length", tight_below=tight).verdict)
+        runway.lengthen(worst_of(found), first=shown)
+        settings = flight.settings
+        verdicts.append(verdict_of(found, case, settings.takeoff_safety, settings.tight.distance))
     return runway, tuple(verdicts)
 
 
@@ -108,7 +123,7 @@ def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
     roll = deciding.roll
     if not math.isfinite(roll):
         return Abort(reason=message("abort.no_roll"))
-    stop = _known_stop(flight)
+    stop = _known_stop(case)
     if stop is None:
         return Abort(reason=message("abort.no_stop"))
     reference_roll, reference_speed, surface_ratio = stop
@@ -127,11 +142,13 @@ def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
     if not math.isfinite(modelled) or modelled <= 0:
         return Abort(reason=message("abort.no_roll"))
     there = there * (roll / modelled)
+    # the dial shows the wind as it is; stopping counts it as every distance does
+    counted = float(counted_wind(headwind=head))
     _, slopes = case.segments
     steepest_down = min([0.0, *slopes])
     needed = np.asarray(
         stopping_distance(
-            speed_ground=np.maximum(speeds - head, 0.0),
+            speed_ground=np.maximum(speeds - counted, 0.0),
             reaction_time=flight.settings.reaction_time,
             reference_roll=reference_roll,
             reference_ground_speed=reference_speed,
@@ -148,12 +165,28 @@ def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
     calibrated = case.setting.calibrated(speed)
     shown = case.setting.indicated(calibrated)
     first = flight.plane.dial_first_mark
-    work.step(half_strip_ground_speed, lift_off_speed=terms["lift_off_speed"], headwind=max(head, -30.0))
     if math.isnan(shown) or (first is not None and shown < first.value):
         tail = flight.undercarriage is not None and flight.undercarriage.layout == "tailwheel"
         return Abort(distance, math.nan, "tail_up" if tail else "airborne_by")
     knot = 1852 / 3600
     return Abort(distance, math.ceil(shown / knot - 1e-9) * knot, "speed")
+
+
+def _half_strip(answer: Answer, case: Case, work: Working) -> None:
+    """The trade's 70 % of lift-off speed by half the strip, in ground speed, held against the model."""
+    terms = _terms(case)
+    if terms is None:
+        return
+    due = float(
+        work.step(half_strip_ground_speed, lift_off_speed=terms["lift_off_speed"], headwind=case.headwind)
+    )
+    slope = case.slope(case.length / 2, Working(silent=True))
+    own = terms | {"headwind": case.headwind, "slope": slope}
+    there = float(work.step(speed_at_distance, distance=case.length / 2, **own)) - case.headwind
+    if math.isnan(there):
+        return  # it has lifted off by then
+    text = "note.half_strip_met" if there >= due else "note.half_strip_missed"
+    answer.notes.append(message(text, due=due, there=there))
 
 
 def _terms(case: Case) -> dict[str, Any] | None:
@@ -166,26 +199,53 @@ def _terms(case: Case) -> dict[str, Any] | None:
     return None
 
 
-def _known_stop(flight: Flight) -> tuple[float, float, float] | None:
-    """(roll, ground speed at touchdown, surface factor here over there) of a known landing; None without."""
-    state = flight.strip("from").ground.state
-    flap = flight.flap("to")
-    if state is None or flap is None or flap.stall is None:
+def _known_stop(case: Case) -> tuple[float, float, float] | None:
+    """(level roll, ground speed at touchdown, surface factor here over there) of a known landing; or None.
+
+    The speed is that of the known landing in its own mass and air; what an uphill slope did is taken out.
+    """
+    flight, flap = case.flight, case.flight.flap("to")
+    if flap is None:
         return None
-    grass = state.grass_height.value if state.grass_height else None
-    here = float(landing_surface_factor(state.surface, grass))
-    touchdown = 1.15 * flap.stall.value
+    here = float(landing_surface_factor(case.surface, case.grass))
     for source in flight.sources(("known_distance", "book_distance"), "landing"):
-        if isinstance(source, KnownDistance) and source.roll and source.technique != "best":
-            ratio = here / float(landing_surface_factor(source.conditions.surface))
-            speed = touchdown - source.conditions.headwind
-            return (source.roll.value, speed, max(ratio, 1.0)) if not math.isnan(ratio) else None
-        if isinstance(source, DistanceTable) and source.roll is not None:
-            figures = [v for plane in source.roll for row in plane for v in row if v is not None]
-            ratio = here / float(landing_surface_factor(source.surface))
-            if figures and not math.isnan(ratio):
-                return max(figures), touchdown, max(ratio, 1.0)
+        assert isinstance(source, (KnownDistance, DistanceTable))
+        if source.flap not in (None, flap.id) or source.roll is None or source.technique == "best":
+            continue
+        if isinstance(source, KnownDistance):
+            then, roll, surface = source.conditions, source.roll.value, source.conditions.surface
+        else:
+            corner = _heaviest_corner(source)
+            if corner is None:
+                continue
+            then, roll = corner
+            surface = source.surface
+        ratio = here / float(landing_surface_factor(surface))
+        setting = Setting(flap, flight.plane, then.mass.value, 0.0, 0.0, Working(silent=True))
+        speed = speed_then(setting, then, takeoff=False) - then.headwind
+        if math.isnan(ratio) or math.isnan(speed) or speed <= 0:
+            continue
+        helped = G0 * max(then.slope, 0.0)
+        slowing = speed**2 / (2 * roll) - helped
+        if slowing > 0:
+            return speed**2 / (2 * slowing), speed, max(ratio, 1.0)
     return None
+
+
+def _heaviest_corner(table: DistanceTable) -> tuple[Conditions, float] | None:
+    """One landing of a book's table, as a known one: heaviest, lowest, coldest, if it has a figure there."""
+    if table.temperature_is != "outside_air" or table.roll is None or table.roll[-1][0][0] is None:
+        return None
+    mass = Figure(value=table.mass_axis[-1], origin="book")
+    then = Conditions(
+        mass=mass,
+        pressure_altitude=table.altitude_axis[0],
+        temperature=table.temperature_axis[0],
+        headwind=0.0,
+        surface=table.surface,
+        slope=0.0,
+    )
+    return then, table.roll[-1][0][0]
 
 
 # --- picture ---------------------------------------------------------------------------------------------

@@ -5,18 +5,27 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
+
 from ..documents.performance import Constants
 from ..sums.air import RHO0
 from ..sums.factors import counted_wind
 from ..sums.landing import air_distance, landing_roll
 from ..sums.power import excess_thrust, ground_effect_factor, torque_falloff
-from ..sums.takeoff import climb_out_distance, ground_roll
+from ..sums.takeoff import climb_out_distance, ground_roll, speed_at_distance
 from .answer import message
 from .climbing import Polynomials, polynomials, unusable
 from .distances import Case, Distance
 from .working import Working
 
 SCREEN = 15.24
+LANDING_CONSTANTS = (
+    "approach_gradient",
+    "float_factor",
+    "landing_roll_lift",
+    "landing_roll_drag",
+    "idle_thrust",
+)
 
 
 def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any]:
@@ -63,13 +72,12 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
 
 def takeoff(case: Case, source: Constants, work: Working) -> Distance:
     """Roll and distance over 50 ft by the constants. All effects are in it."""
-    estimated = _estimated(source)
+    estimated = _estimated(source, case.surface, takeoff=True)
     terms = rolling_terms(case, source, work)
     if "reason" in terms:
         return Distance(source.id, source.name, "constants", reason=terms["reason"], estimated=estimated)
     wind = float(work.step(counted_wind, headwind=case.headwind))
-    slope = case.slope(case.length / 2, work)
-    roll = float(work.step(ground_roll, headwind=wind, slope=slope, **terms).distance)
+    roll, slope = rolled(case, terms, wind, work)
     over = math.inf
     if math.isfinite(roll):
         over = roll + _to_screen(case, source, terms, wind, slope, work)
@@ -80,6 +88,43 @@ def takeoff(case: Case, source: Constants, work: Working) -> Distance:
     if reason is None and math.isinf(over):
         reason = message("reason.no_climb")
     return Distance(source.id, source.name, "constants", roll, over, reason, estimated)
+
+
+def rolled(
+    case: Case, terms: dict[str, Any], wind: float, work: Working, *, credit: bool = False
+) -> tuple[float, float]:
+    """Roll to lift-off [m] over the segments of the ground one after the other, and the slope where it ends.
+
+    Downhill gives no credit (`credit`: it does, for telling it apart). inf where some stretch stops it.
+    """
+    lengths, slopes = case.segments
+    slopes = [slope if credit else max(slope, 0.0) for slope in slopes]
+    speed, gone = wind, 0.0
+    merged = _merged(lengths, slopes)
+    for index, (length, slope) in enumerate(merged):
+        own = terms | {"headwind": wind, "slope": slope}
+        whole = float(work.step(ground_roll, **own).distance)
+        if not math.isfinite(whole):
+            return whole, slope
+        before = 0.0
+        if speed > max(wind, 0.0):
+            before = float(ground_roll(**(own | {"lift_off_speed": speed})).distance)
+        if whole - before <= length or index == len(merged) - 1:
+            return gone + whole - before, slope
+        speed = float(work.step(speed_at_distance, distance=before + length, **own))
+        gone += length
+    return math.nan, 0.0
+
+
+def _merged(lengths: list[float], slopes: list[float]) -> list[tuple[float, float]]:
+    """Stretches of one slope, joined where the slope goes on."""
+    found: list[tuple[float, float]] = []
+    for length, slope in zip(lengths, slopes, strict=True):
+        if found and found[-1][1] == slope:
+            found[-1] = (found[-1][0] + length, slope)
+        else:
+            found.append((length, slope))
+    return found
 
 
 def _to_screen(
@@ -116,7 +161,7 @@ def _poly(case: Case, source: Constants, induced: float, work: Working) -> Polyn
 
 def landing(case: Case, source: Constants, approach: float, work: Working) -> Distance:
     """Distance from 50 ft to a stop by the constants; `approach` is the calibrated approach speed [m/s]."""
-    estimated = _estimated(source)
+    estimated = _estimated(source, case.surface, takeoff=False)
     reason = _landing_lacks(case, source)
     if reason is not None:
         return Distance(source.id, source.name, "constants", reason=reason, estimated=estimated)
@@ -136,7 +181,10 @@ def landing(case: Case, source: Constants, approach: float, work: Working) -> Di
         headwind=wind,
     )
     before = float(air.distance) * source.float_factor.value
-    slope = min(case.slope(case.length / 2, work), 0.0)
+    # uphill gives no credit; the steepest downhill that is still ahead at touchdown counts throughout
+    lengths, slopes = case.segments
+    ahead = [s for s, end in zip(slopes, np.cumsum(lengths), strict=True) if end > before]
+    slope = min([0.0, *(ahead or slopes)])
     roll = work.step(
         landing_roll,
         mass=case.mass,
@@ -182,6 +230,10 @@ def _landing_lacks(case: Case, source: Constants) -> dict[str, Any] | None:
     return None
 
 
-def _estimated(source: Constants) -> bool:
-    figures = (source.static_thrust, source.rated_torque, source.zero_lift_drag, source.approach_gradient)
+def _estimated(source: Constants, surface: str, *, takeoff: bool) -> bool:
+    """Whether any constant that this phase rests on is a guess, friction of the wheels with the rest."""
+    taking_off = ("rated_torque", "propeller_slope", "propeller_intercept", "zero_lift_drag", "efficiency")
+    names = (*taking_off, "static_thrust", "roll_lift", "roll_drag") if takeoff else LANDING_CONSTANTS
+    figures = [getattr(source, name) for name in names]
+    figures += [s.rolling if takeoff else s.braked for s in source.friction if s.surface == surface]
     return any(figure is not None and figure.origin == "estimated" for figure in figures)

@@ -6,17 +6,21 @@ import math
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from ..documents.performance import Constants, DistanceTable, KnownDistance
 from ..sums.factors import LANDING_SAFETY, LOWER_BOUND_ONLY, TAKEOFF_SAFETY
 from . import physics
 from .airs import AirState
-from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message
+from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
 from .climbing import NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
 from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN, Setting
 from .working import Working
 
+#: reasons of a source that would answer in milder conditions
+LEFT_BEHIND = ("reason.outside_table", "reason.outside_factors", "reason.outside_constants")
 #: below this safety factor nothing is better than tight
 LEAST_SAFETY = 1.15
 
@@ -28,7 +32,14 @@ class Runway:
     case: Case | None = None
     found: list[Distance] = field(default_factory=list)
     deciding: Distance | None = None
+    #: the longest over all moistures of the air, for the climb to start from [m]
+    longest: float = math.nan
     missing: list[dict[str, Any]] = field(default_factory=list)
+
+    def lengthen(self, found: Distance | None, first: bool) -> None:
+        """Take note of the distance in another moisture; silence in one of them is silence."""
+        over = found.over_50ft if found is not None else math.nan
+        self.longest = over if first else float(np.maximum(self.longest, over))
 
 
 def case_at(
@@ -112,6 +123,17 @@ def distances(case: Case, approach: float, work: Working) -> list[Distance]:
     return found
 
 
+def verdict_of(found: list[Distance], case: Case, safety: float, tight_part: float) -> str:
+    """The verdict on the distance alone; a source that falls silent in this air takes it away."""
+    longest = worst_of(found)
+    if longest is None:
+        return CANT_SAY
+    tight = tight_part * case.length
+    verdict = measure("", longest.over_50ft * safety, case.length, "m", "length", tight_below=tight).verdict
+    silent = any(one.reason and one.reason["text"] in LEFT_BEHIND for one in found)
+    return at_most(verdict, CANT_SAY) if silent else verdict
+
+
 def worst_of(found: list[Distance]) -> Distance | None:
     """The longest of those that can answer; None when none can."""
     said = [one for one in found if not math.isnan(one.over_50ft)]
@@ -159,6 +181,8 @@ def _sources(answer: Answer, runway: Runway) -> None:
     """Two sources for one figure: both shown, the disagreement told; a silent favourite leaves no "yes"."""
     assert runway.case is not None and runway.deciding is not None
     _speeds_taken(answer, runway.case)
+    if runway.case.takeoff and any(o.kind == "constants" and o.reason is None for o in runway.found):
+        answer.assume("assumed.leaning")
     said = sorted(
         (one for one in runway.found if math.isfinite(one.over_50ft)), key=lambda one: one.over_50ft
     )
@@ -179,7 +203,10 @@ def _sources(answer: Answer, runway: Runway) -> None:
     for one in runway.found:
         if one.reason is not None and math.isnan(one.over_50ft):
             answer.notes.append(message("note.source_silent", source=one.name, why=one.reason))
-            if one.source == wanted:
+            if one.reason["text"] in LEFT_BEHIND:
+                # the longer one may fall silent just because it got hotter: its silence is no good news
+                answer.limit(CANT_SAY, message("reason.left_table", source=one.name, why=one.reason))
+            elif one.source == wanted:
                 answer.limit(CANT_SAY, message("reason.preferred_silent", source=one.name, why=one.reason))
             elif wanted is None and one.reason["text"] not in NEVER_DECIDES:
                 # it may be the one that the owner would trust
@@ -266,6 +293,8 @@ def common(answer: Answer, flight: Flight, end: str, air: AirState, moist: tuple
             answer.limit(CANT_SAY, message("reason.dew_point_decides", strip=strip.name))
         elif answer.question == "climbs_out":
             answer.assume("assumed.saturated", strip=strip.name)
+        elif answer.question == "climbs_out":
+            answer.assume("assumed.moist", strip=strip.name)
         else:
             answer.assume("assumed.dry", strip=strip.name)
     if air.stale is not None:

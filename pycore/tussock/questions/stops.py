@@ -13,9 +13,20 @@ from ..sums.landing import approach_speed
 from .airs import AirState
 from .answer import CANT_SAY, TIGHT, Answer, cant_say, measure, message, plain
 from .climbing import climbs, deciding, unsaid
-from .climbs_out import SCREEN, _gradient, _net
+from .climbs_out import SCREEN, _gradient, _net, ground_speed
 from .flight import Flight
-from .runway import Runway, case_at, closed, common, distances, judge_distance, wind_picture, winds, worst_of
+from .runway import (
+    Runway,
+    case_at,
+    closed,
+    common,
+    distances,
+    judge_distance,
+    verdict_of,
+    wind_picture,
+    winds,
+    worst_of,
+)
 from .working import Working
 
 
@@ -65,10 +76,9 @@ def _look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Ru
         deciding_one = worst_of(found)
         if shown:
             runway.case, runway.found, runway.deciding, speed = case, found, deciding_one, approach
-        if deciding_one is not None:
-            needed = deciding_one.over_50ft * flight.settings.landing_safety
-            tight = flight.settings.tight.distance * case.length
-            verdicts.append(measure("", needed, case.length, "m", "length", tight_below=tight).verdict)
+        runway.lengthen(worst_of(found), first=shown)
+        settings = flight.settings
+        verdicts.append(verdict_of(found, case, settings.landing_safety, settings.tight.distance))
     return runway, speed, tuple(verdicts)
 
 
@@ -142,18 +152,30 @@ def _go_around(
         answer.measures.append(cant_say("go_around", "1", "gradient", reason))
         return None
     gradient = _net(flight, air, climb, direction.bearing, work)
+    speed = ground_speed(flight, air, climb, direction.bearing)
     needed = flight.settings.least_gradient
     way = direction.go_around_way
     if isinstance(way, ListedObstacles):
+        # from 50 ft over the threshold, along the strip and beyond its end
+        length, end_height = _far_end(flight)
         for obstacle in way.obstacles:
-            height = obstacle.height.value + flight.settings.obstacle_clearance - SCREEN
-            steep = float(work.step(gradient_to_clear, height=height, distance=obstacle.distance.value))
+            height = end_height + obstacle.height.value + flight.settings.obstacle_clearance - SCREEN
+            distance = length + obstacle.distance.value
+            steep = float(work.step(gradient_to_clear, height=height, distance=distance))
             needed = max(needed, steep)
     elif not isinstance(way, NoObstacles):
         answer.limit(CANT_SAY, message("missing.go_around_way", strip=strip.name))
     answer.assume("assumed.go_around_rig")
-    answer.measures.append(_gradient("go_around", needed, gradient, flight, {"strip": strip.name}))
+    answer.measures.append(_gradient("go_around", needed, gradient, flight, {"strip": strip.name}, speed))
     return {"gradient": plain(gradient), "needed": plain(needed)}
+
+
+def _far_end(flight: Flight) -> tuple[float, float]:
+    """Length of the far strip [m], and the height of its far end above the threshold [m]."""
+    ground, direction = flight.strip("to").ground, flight.direction("to")
+    length = ground.length.value
+    rise = sum(segment.length * segment.slope for segment in ground.segments)
+    return length, -rise if direction is not None and direction.along == "reverse" else rise
 
 
 def _flap_climbs(flight: Flight) -> bool:
