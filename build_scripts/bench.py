@@ -5,8 +5,8 @@
 Pyodide as published, with NumPy and pydantic imported ("bare"); both from the cache, in turns, medians.
 `answer`: 500 edits of the demo, each answered in the browser's worker; remedies asked after every 25th.
 
-Figures of this machine say little about a phone; the ratio of two of them, taken in turns, says more. It is what
-`bench_baseline.json` keeps, and `--baseline` writes.
+Figures of this machine say little about a phone; the ratio of two of them, taken in turns, says more. It is
+what `bench_baseline.json` keeps, and `--baseline` writes.
 """
 
 import argparse

@@ -33,8 +33,8 @@ def set_up_python() -> None:
         if not _is_same_python():
             run([sys.executable, "-m", "venv", "--clear", VENV], what="Making .venv")
         backend = tomllib.loads(pyproject.read_text(encoding="utf-8"))["build-system"]["requires"]
-        pip("install", *backend, "editables")
-        pip("install", "--no-build-isolation", "--editable", ".[test]")
+        pip("install", *backend)  # the core's wheel is built with it again and again
+        pip("install", "--editable", ".[test]")
     stamps.write(stamp, wanted)
 
 
