@@ -1,9 +1,9 @@
 """Every field that may be absent is classed, and taken out of a case that is "yes" on all six.
 
 NEEDED: without it an answer is no "yes" any more. SAID: "yes" may stay, because the adverse side was taken;
-it is said, and no margin of the questions named is better. STATED: absent says something by itself (nobody set
-a limit, the reading is net), so that taking it out is another case; it is answered without a slip. UNUSED: no
-answer rests on it. A new field of the schema must be put into one of these before the tests pass.
+it is said, and no margin of the questions named is better. STATED: absent says something by itself (nobody
+set a limit, the reading is net), so that taking it out is another case; it is answered without a slip.
+UNUSED: no answer rests on it. A new field of the schema must be put into one of these.
 """
 
 from __future__ import annotations
