@@ -111,7 +111,7 @@ def _constants() -> dict[str, Any]:
         "propeller_slope": measured("1.30"),
         "propeller_intercept": measured("-0.022"),
         "zero_lift_drag": measured("0.044"),
-        "efficiency": measured("0.74"),
+        "efficiency": measured("0.75"),
         "flap_drag": [
             {"flap": "first", "drag_increment": measured("0.003")},
             {"flap": "full", "drag_increment": measured("0.012")},

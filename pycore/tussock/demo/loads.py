@@ -8,11 +8,11 @@ from typing import Any
 AT_HAND = ("survival-bag", "beacon", "first-aid", "extinguisher", "tie-downs", "oil", "tester", "papers")
 LIGHT_CAMP = (
     "water-one", "water-two", "covers", "tent-one", "bag-wren", "bag-rowan", "mat-wren", "mat-rowan", "stove",
-    "gas", "pot", "food-three", "clothes-wren", "clothes-rowan", "tool-roll", "tube",
+    "gas", "pot", "iron-pot", "food-three", "clothes-wren", "clothes-rowan",
 )  # fmt: skip
 FOR_THE_WEEK = ("more-wren", "more-rowan", "down-wren", "down-rowan", "boots-wren", "boots-rowan")
 HEAVY_CAMP = (
-    "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
+    "tool-roll", "tube", "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
 )  # fmt: skip
 LEFT_OVER = ("tent-two",)
 
