@@ -100,7 +100,8 @@ def _masses(
     caps = plane.owner.mass_caps
     if caps and "takeoff" in states:
         if math.isnan(density_altitude):
-            answer.measures.append(cant_say("mass_cap", "kg", "mass", message("missing.density_altitude")))
+            reason = message("missing.density_altitude")
+            answer.measures.append(cant_say("mass_cap", "kg", "mass", reason, density_altitude=None))
             return
         _cap(flight, states["takeoff"].mass, density_altitude, error, answer)
 
