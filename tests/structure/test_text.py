@@ -37,6 +37,7 @@ CONSTANTS = {
     "15 kt": "FAA AC 150/5345-27: a sock stands straight out at 15 kt or more",
     "20 cm": "UK CAA Safety Sense Leaflet 7c: no factor for grass above 20 cm",
     "15 °C": "reference temperature of the working densities of fuel",
+    "70 %": "common practice, no source: 70 % of lift-off speed by half of the strip",
     "3000 ft": "common practice, no source: below it a normally aspirated engine is run full rich",
 }
 #: Numbers without a unit that are part of a name.
