@@ -12,6 +12,7 @@ from typing import Any
 
 from . import single, trip
 from .documents import Accepted, Bundle, read_bundle
+from .documents.merge import merge as merge_files
 from .errors import Refused
 from .questions.remedies import KINDS, remedies_of
 
@@ -88,6 +89,20 @@ def remedies(params: dict[str, Any]) -> Any:
     chosen = trip.chosen_trip(bundle, _name(params, "trip"))
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
     return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")), kinds)
+
+
+@method
+def merge(params: dict[str, Any]) -> Any:
+    """A file merged into what the device holds: `{"mine": [documents] or bundle, "theirs": text or bundle}`.
+
+    The documents that come back are stored as they are, without a new stamp; those of `gone` are taken away and
+    `removed` is kept as the tombstones of the device. Nothing has to be stored when `theirs` is refused.
+    """
+    if "mine" not in params or "theirs" not in params:
+        lacking = "mine" if "mine" not in params else "theirs"
+        raise Refused("missing", f"/{lacking}", f"{lacking} is needed.", "documents, and a file")
+    mine = params["mine"]
+    return merge_files({"documents": mine} if isinstance(mine, list) else mine, params["theirs"]).as_dict()
 
 
 def _accept(params: dict[str, Any]) -> Accepted:
