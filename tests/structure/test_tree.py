@@ -160,7 +160,7 @@ def test_a_long_file_is_found() -> None:
 @pytest.mark.parametrize(
     "line",
     [
-        "get https://registry." + "example.com/a",
+        "get https://regis" + "try.example.com/a",
         "https://py" + "pi.org/simple",
         "open('/" + "tmp/x')",
         "cd /" + "work/main",

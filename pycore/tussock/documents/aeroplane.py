@@ -99,7 +99,7 @@ class WeighedOnScales(Weighed):
     scales: Annotated[list[ScaleReading], Field(min_length=2, max_length=6)]
 
     @model_validator(mode="after")
-    def _all_wheels(self):
+    def _all_wheels(self) -> Self:
         if sum(scale.wheels for scale in self.scales) < 3:
             raise ValueError("a weighing needs every wheel: three scales, or one under both main wheels")
         return self
