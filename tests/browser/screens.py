@@ -40,8 +40,8 @@ class Screens:
     def go(self, place: str) -> None:
         """Open a screen, and wait for its answers."""
         self.page.evaluate("(place) => { location.hash = `#/${place}`; }", place)
-        pane = ".pane-answers" if place == "" else ".pane-open"
-        self.page.locator(f"{pane} :is(h1, h2)").first.wait_for()
+        screen, _, part = (place or "answers").partition("/")
+        self.page.locator(f'.pane-open[data-place="{screen}/{part}"]').wait_for(state="attached")
         self.settle()
 
     def settle(self) -> None:
@@ -54,7 +54,7 @@ class Screens:
         self.page.get_by_role("button", name="Start again with the demo trip").click()
         self.page.get_by_text("The demo trip is here.").wait_for()
         self.settle()
-        self.page.evaluate("() => { location.hash = '#/'; }")
+        self.go("")
 
     def choose(self, label: str, option: str) -> None:
         """One of a few slips of paper. The page may be set anew by it, so the outcome is looked up again."""
@@ -81,7 +81,7 @@ class Screens:
         with self.page.expect_download() as download:
             self.page.get_by_role("button", name="Save a file").click()
         bundle: dict[str, Any] = json.loads(Path(download.value.path()).read_text(encoding="utf-8"))
-        self.page.evaluate("(back) => { location.hash = back; }", back)
+        self.go(back.removeprefix("#/"))
         return bundle
 
     def open_leg(self, number: int) -> None:

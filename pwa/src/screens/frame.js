@@ -34,7 +34,7 @@ export function frame(context) {
       <section class="pane pane-answers ${atAnswers ? "" : "away"}" aria-label=${t("shell.tab.answers")}>
         ${answersScreen(context)}
       </section>
-      <section class="pane pane-open ${atAnswers ? "away" : ""}" aria-label=${t("shell.opened")}>
+      <section class="pane pane-open ${atAnswers ? "away" : ""}" data-place="${place.screen}/${place.part}" aria-label=${t("shell.opened")}>
         ${plan || place.screen === "settings" ? open(context) : nothing}
       </section>
     </main>

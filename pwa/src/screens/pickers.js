@@ -100,7 +100,7 @@ function aeroplaneChoice(context) {
 async function changeAeroplane({ store, plan }, id) {
   if (!plan) return;
   const key = `swap-${plan.trip.id}`;
-  const { changes, memory } = swapped(store, plan.trip, plan.leg, id, await store.shelf.kept(key));
+  const { changes, memory } = swapped(store, plan.trip, plan.leg, id, await store.kept(key));
   store.keep(key, memory);
   store.edit(changes, { text: "shell.undo.aeroplane", values: { name: store.get(id).name } });
 }

@@ -94,7 +94,7 @@ function files(context) {
     }
   };
   const back = async () => {
-    const aside = await store.shelf.kept("aside");
+    const aside = await store.kept("aside");
     if (aside) replace(aside.bundle, "shell.file.back_done");
     else say(t("shell.file.no_aside"));
   };

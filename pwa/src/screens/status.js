@@ -10,6 +10,9 @@ import { age, clock, day } from "../state/time.js";
 /** A sum that has run for so long may be stopped by a button. [ms] */
 const LONG = 1000;
 
+/** What is no fault of what was typed. */
+const FAULTS = ["crashed", "internal", "not_started"];
+
 const megabytes = (/** @type {number} */ bytes) => Math.round(bytes / 1e6);
 
 /** Is there anything to wait for, in few words? @param {Context} context */
@@ -55,7 +58,7 @@ export function notices(context) {
       : nothing}
     ${refused && boot.state !== "failed"
       ? html`<div class="notice" role="alert">
-          <p><b>${t("shell.refused")}</b> ${refused.message}</p>
+          <p><b>${t(FAULTS.includes(refused.code) ? "shell.fault" : "shell.refused")}</b> ${refused.message}</p>
           ${placeWords(context, refused.path)}
           <div class="buttons">
             ${store.done.length

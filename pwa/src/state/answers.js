@@ -60,7 +60,7 @@ export class Answers extends EventTarget {
 
   /** Show what was known at the end of the last run, as such. */
   async recall() {
-    const kept = await this.store.shelf.kept("answers");
+    const kept = await this.store.kept("answers");
     if (!kept) return;
     this.lastTime = kept.at;
     this.caution = kept.caution;

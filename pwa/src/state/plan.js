@@ -55,19 +55,13 @@ export const settingsOf = (store, trip = openTrip(store)) => store.get(trip?.set
 export const byId = (list, id) => list?.find((element) => element.id === id);
 
 /**
- * Seats and bays that the configuration leaves in.
+ * Seats and bays that the configuration leaves in. What it is based on lends it its masses, not what is out.
  * @param {Json} aeroplane
  * @param {Json} configuration
  */
 export function stationsOf(aeroplane, configuration) {
-  /** @type {Set<string>} */
-  const out = new Set();
-  const seen = new Set();
-  for (let one = configuration; one && !seen.has(one.id); one = byId(aeroplane.configurations, one.based_on)) {
-    seen.add(one.id);
-    for (const id of [...(one.seats_out ?? []), ...(one.bays_out ?? [])]) out.add(id);
-  }
-  const still = (/** @type {Json} */ { id }) => !out.has(id);
+  const out = [...(configuration?.seats_out ?? []), ...(configuration?.bays_out ?? [])];
+  const still = (/** @type {Json} */ { id }) => !out.includes(id);
   return { seats: (aeroplane?.seats ?? []).filter(still), bays: (aeroplane?.bays ?? []).filter(still) };
 }
 

@@ -230,6 +230,15 @@ export class Store extends EventTarget {
     this.#writeSoon();
   }
 
+  /**
+   * What is kept beside the documents under a key, written down already or not.
+   * @param {string} key
+   * @returns {Promise<Json>}
+   */
+  async kept(key) {
+    return this.#unkept.has(key) ? this.#unkept.get(key) : this.shelf.kept(key);
+  }
+
   #changed() {
     if (this.#unwritten.size) this.#writeSoon();
     this.dispatchEvent(new Event("change"));

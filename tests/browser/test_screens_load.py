@@ -1,0 +1,132 @@
+"""Load, fuel and people by touch."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from .screens import Screens, document, open_leg_of
+
+
+def load_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    trip = document(bundle, bundle["open"]["trip"])
+    wanted = open_leg_of(bundle)["load"]
+    return dict(next(load for load in trip["loads"] if load["id"] == wanted))
+
+
+def bays_of(bundle: dict[str, Any]) -> dict[str, str | None]:
+    return {placed["item"]: placed.get("bay") for placed in load_of(bundle)["placed"]}
+
+
+def item_called(bundle: dict[str, Any], name: str) -> dict[str, Any]:
+    kits = (one for one in bundle["documents"] if one["kind"] == "kit")
+    return next(item for kit in kits for item in kit["items"] if item["name"] == name)
+
+
+def bulk_left(screens: Screens) -> list[str]:
+    return screens.page.locator(".spare .bay .spare-left").all_text_contents()
+
+
+def test_an_item_unticked_stays_behind_and_undo_brings_it_back(screens: Screens) -> None:
+    bundle = screens.bundle()
+    placed = next(item for item, bay in bays_of(bundle).items() if bay)
+    kits = (one for one in bundle["documents"] if one["kind"] == "kit")
+    name = next(item["name"] for kit in kits for item in kit["items"] if item["id"] == placed)
+    screens.go("load")
+    before, spare = bays_of(bundle), bulk_left(screens)
+    tick = screens.page.get_by_role("checkbox", name=name)
+    tick.uncheck()
+    screens.settle()
+    assert bays_of(screens.bundle()) == {**before, placed: None}
+    screens.go("load")
+    assert bulk_left(screens) != spare, "what is left grows"
+    screens.page.get_by_role("button", name=f"Undo: {name}").click()
+    screens.settle()
+    assert bays_of(screens.bundle()) == before
+    screens.go("load")
+    assert bulk_left(screens) == spare
+
+
+def test_an_item_ticked_goes_where_it_may_and_to_another_bay(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    row = page.locator(".item").filter(has=page.locator("input:not(:checked)")).first
+    name = row.locator(".item-name").text_content() or ""
+    item = item_called(screens.bundle(), name)
+    screens.go("load")
+    page.get_by_role("checkbox", name=name).check()
+    screens.settle()
+    bay = bays_of(screens.bundle())[item["id"]]
+    assert bay
+    assert bay not in item.get("not_bays", [])
+    screens.go("load")
+    chosen = page.get_by_role("combobox", name=f"Bay of {name}")
+    other = next(value for value in chosen.locator("option").evaluate_all("(o) => o.map((x) => x.value)") if value != bay)
+    chosen.select_option(other)
+    screens.settle()
+    assert bays_of(screens.bundle())[item["id"]] == other
+
+
+def test_what_is_searched_for_is_found(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    names = page.locator(".item-name").all_text_contents()
+    assert len(names) > 30
+    word = names[0].split()[0].lower()
+    page.get_by_role("searchbox", name="Find").fill(word)
+    assert page.locator(".item-name").all_text_contents() == [name for name in names if word in name.lower()]
+    page.get_by_role("searchbox", name="Find").fill("no such thing")
+    page.get_by_text("Nothing by that name.").wait_for()
+    page.get_by_role("searchbox", name="Find").fill("")
+    screens.choose("Kit", "what comes")
+    assert page.locator(".item input:not(:checked)").count() == 0
+    screens.choose("Kit", "all")
+
+
+def test_people_change_seats_and_leave_them(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    before = {seated["seat"]: seated["person"] for seated in load_of(screens.bundle())["seats"]}
+    (one, first), (other, second) = list(before.items())[:2]
+    screens.go("load")
+    page.locator(f"#seat-{one}").select_option(second)
+    screens.settle()
+    swapped = {seated["seat"]: seated["person"] for seated in load_of(screens.bundle())["seats"]}
+    assert swapped == {**before, one: second, other: first}, "nobody sits twice"
+    screens.go("load")
+    page.locator(f"#seat-{other}").select_option("")
+    screens.settle()
+    assert other not in {seated["seat"] for seated in load_of(screens.bundle())["seats"]}
+    screens.go("")
+    assert "1 aboard" in (page.locator(".leg-with").text_content() or "")
+
+
+def test_fuel_by_litres_moves_reaches(screens: Screens) -> None:
+    tank = open_leg_of(screens.bundle())["fuel"][0]
+    before = screens.margin("reaches")
+    screens.go("load")
+    slider = screens.page.locator(".fuel .slider").first
+    slider.focus()
+    for _ in range(5):
+        slider.press("ArrowRight")
+    screens.settle()
+    after = open_leg_of(screens.bundle())["fuel"][0]
+    assert after["volume"]["value"] == pytest.approx(tank["volume"]["value"] + 0.005, abs=0.0005)
+    assert after["volume"]["origin"] == tank["volume"]["origin"]
+    screens.go("")
+    assert screens.margin("reaches") != before
+
+
+def test_more_fuel_than_goes_in_is_refused(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    field = page.locator(".fuel input[inputmode=decimal]").first
+    field.fill("200")
+    field.press("Enter")
+    notice = page.locator(".pane-open .notice")
+    notice.wait_for()
+    assert "200.0 L is more than the 100.0 L usable" in (notice.text_content() or "")
+    assert page.locator(".pane-answers .answers.stale").count() == 1
+    notice.get_by_role("button", name="Undo: fuel").click()
+    screens.settle()
