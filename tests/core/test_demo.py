@@ -173,6 +173,10 @@ def test_one_leg_is_a_plain_yes() -> None:
     assert verdicts(asked()["to-saltpan"]) == dict.fromkeys(QUESTIONS, "yes")
 
 
+def test_nothing_in_it_is_odd() -> None:
+    assert {name: leg["warnings"] for name, leg in asked().items() if leg["warnings"]} == {}
+
+
 @pytest.mark.parametrize(
     "now",
     [

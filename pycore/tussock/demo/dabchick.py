@@ -71,7 +71,12 @@ def dabchick() -> dict[str, Any]:
                 ],
             }
         ],
-        "limits": {"ramp": fig("600 kg"), "takeoff": fig("600 kg"), "landing": fig("600 kg")},
+        "limits": {
+            "ramp": fig("600 kg"),
+            "takeoff": fig("600 kg"),
+            "landing": fig("600 kg"),
+            "zero_fuel": fig("580 kg"),
+        },
         "owner": {
             "mass_caps": [
                 {"density_altitude": si("6400 ft"), "mass": 600.0},
@@ -159,13 +164,14 @@ def _bays() -> list[dict[str, Any]]:
             "id": "locker",
             "name": "Locker under the seats",
             "arm": measured("390 mm"),
-            "volume": measured("34 L"),
-            "length": measured("0.62 m"),
-            "width": measured("0.44 m"),
+            "volume": measured("42 L"),
+            "length": measured("0.70 m"),
+            "width": measured("0.50 m"),
             "height": measured("0.125 m"),
-            "longest": measured("0.62 m"),
-            "door": {"width": measured("0.60 m"), "height": measured("0.12 m")},
+            "longest": measured("0.70 m"),
+            "door": {"width": measured("0.65 m"), "height": measured("0.12 m")},
             "mass_limit": fig("15 kg"),
+            "floor_limit": fig("400 kg/m²"),
             "restraint": {"by": "locker", "rating": fig("15 kg")},
             "packing_fraction": measured("0.90"),
             "accessible_in_flight": True,

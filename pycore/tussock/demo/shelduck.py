@@ -67,7 +67,12 @@ def shelduck() -> dict[str, Any]:
                 ],
             }
         ],
-        "limits": {"ramp": fig("1003 kg"), "takeoff": fig("1000 kg"), "landing": fig("1000 kg")},
+        "limits": {
+            "ramp": fig("1003 kg"),
+            "takeoff": fig("1000 kg"),
+            "landing": fig("1000 kg"),
+            "zero_fuel": fig("960 kg"),
+        },
         "owner": {
             "mass_caps": [
                 {"density_altitude": si("5000 ft"), "mass": 1000.0},
@@ -160,6 +165,7 @@ def _bays() -> list[dict[str, Any]]:
             "longest": measured("0.50 m"),
             "door": {"width": measured("0.45 m"), "height": measured("0.30 m")},
             "mass_limit": fig("15 kg"),
+            "floor_limit": fig("400 kg/m²"),
             "restraint": {"by": "locker", "rating": fig("15 kg")},
             "packing_fraction": measured("0.90"),
             "accessible_in_flight": True,

@@ -124,7 +124,7 @@ def _saltpan(clock: Clock) -> dict[str, Any]:
         (-34.05, -3.35),
         "1305 m",
         note="Dry lake bed. Firm for a week after the last rain.",
-        ground=_ground("775 m", "60 m", "earth_dry", iso(clock.at(-1, 17.0)), [(775.0, 0.0)]),
+        ground=_ground("770 m", "60 m", "earth_dry", iso(clock.at(-1, 17.0)), [(770.0, 0.0)]),
         directions=_ways(("06", 63.0), ("both", "both"), _clear(clock), _clear(clock)),
         has_sock=True,
         has_water=False,

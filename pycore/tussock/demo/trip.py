@@ -36,7 +36,7 @@ def airs(clock: Clock) -> list[dict[str, Any]]:
             "saltpan",
             start,
             origin="read" if clock.daytime else "forecast",
-            reading="4290 ft",
+            reading="4230 ft",
             temperature="11 degC",
             dew_point="4 degC",
             wind=sock(0.5, -20.0, "06"),
