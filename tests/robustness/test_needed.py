@@ -43,7 +43,7 @@ NOT_NEEDED = {
         dabchick/configurations/*/bays_out dabchick/flaps/up* dabchick/cruises/easy*
         dabchick/performance/constants/friction/2* dabchick/performance/constants/friction/0/braked
         dabchick/performance/constants/friction/1/rolling dabchick/bays/hold/length dabchick/bays/hold/width
-        dabchick/bays/hold/height dabchick/bays/hold/door dabchick/bays/hold/floor_limit
+        dabchick/bays/hold/height dabchick/bays/hold/door
         quiet-water/directions/26* saltpan/directions/24* quiet-water/directions/08/approach
         quiet-water/directions/08/go_around* saltpan/directions/06/departure dabchick/undercarriage/*_arm
         dabchick/configurations/*/category
@@ -54,6 +54,7 @@ NOT_NEEDED = {
         dabchick/cruises/usual/speed_is */items/*/size/crush
         dabchick/performance/*/surface always/items/oil/upright""",
     "a limit that nobody has set": """
+        dabchick/bays/*/floor_limit dabchick/limits/zero_fuel
         dabchick/owner* wren/limits* dabchick/joint_limits dabchick/seats/*/mass_limit dabchick/limits/ramp
         dabchick/limits/landing always/items/*/stays_accessible
         dabchick/cruises/usual/altitude_*""",
