@@ -1,4 +1,4 @@
-"""Small helpers to write demo documents down: a figure as it would be typed, a number in its unit, a time."""
+"""How demo documents are written down: a figure as it would be typed, a number in its unit, a time."""
 
 from __future__ import annotations
 
