@@ -95,8 +95,8 @@ def remedies(params: dict[str, Any]) -> Any:
 def merge(params: dict[str, Any]) -> Any:
     """A file merged into what the device holds: `{"mine": [documents] or bundle, "theirs": text or bundle}`.
 
-    The documents that come back are stored as they are, without a new stamp; those of `gone` are taken away and
-    `removed` is kept as the tombstones of the device. Nothing has to be stored when `theirs` is refused.
+    The documents that come back are stored as they are, without a new stamp; those of `gone` are taken away
+    and `removed` is kept as the tombstones of the device. Nothing has to be stored when `theirs` is refused.
     """
     if "mine" not in params or "theirs" not in params:
         lacking = "mine" if "mine" not in params else "theirs"

@@ -3,9 +3,10 @@
 At every place the later stamp wins; no stamp is the earliest. A whole (the document, an object, an element of
 a list with names) that was put or removed later than the other's counts before the edits inside it: where
 both have the same stamp, or none, its parts are joined one by one. Fields that differ without a stamp on
-either side are decided by a fixed rule: something before nothing, measured before book before estimated, then by
-their text. An element that one side lacks without having removed it is simply not known there. So the join is
-commutative, associative and idempotent; what it decides against an edit that was not seen is told as a clash.
+either side are decided by a fixed rule: something before nothing, measured before book before estimated,
+then by their text. An element that one side lacks without having removed it is simply not known there. So the
+join is commutative, associative and idempotent; what it decides against an edit that was not seen is told as
+a clash.
 
 In a list with names the later order counts; elements that were added later than that stand behind, by their
 stamps. (Where one phone reorders a list while two others add to it, the places of what they added may depend
