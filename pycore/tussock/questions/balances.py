@@ -211,6 +211,7 @@ def _envelope(
         )
         verdicts[key] = min((m.verdict for m in judged[key]), key=_rank)
     answer.measures += _worst_of(judged)
+    _first_outside(judged, answer)
     answer.measures += _passenger_out(flight, masses, arrived, vertex_mass, vertex_arm, edges, work)
     if work.silent:
         return
@@ -265,6 +266,13 @@ def _edges(flight: Flight, state: State, sides: list[float], width: float) -> li
         reason = message("reason.outside_envelope", **values)
         found.append(Measure("envelope", None, None, "m", "arm", NO, values, reason))
     return found
+
+
+def _first_outside(judged: dict[str, list[Measure]], answer: Answer) -> None:
+    """The moment at which it walks out, told too where a later state is further out."""
+    outside = [part for found in judged.values() for part in found if part.verdict == NO]
+    if outside and outside[0].reason is not None:
+        answer.reasons.append(outside[0].reason)
 
 
 def _worst_of(judged: dict[str, list[Measure]]) -> list[Measure]:
