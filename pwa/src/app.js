@@ -56,7 +56,7 @@ class TussockApp extends LitElement {
     pane?.scrollTo(0, 0);
     const target = shown.screen === "air" && shown.part ? this.querySelector(`#air-${shown.part}`) : null;
     target?.scrollIntoView({ block: "start" });
-    /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1, h2"))?.focus({ preventScroll: true });
+    /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1"))?.focus({ preventScroll: true });
   }
 }
 customElements.define("tussock-app", TussockApp);

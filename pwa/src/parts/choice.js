@@ -1,5 +1,6 @@
 // One of a few, by touch: radio buttons that look like slips of paper.
 import { html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
 
 /**
  * @typedef {object} Option
@@ -28,7 +29,7 @@ export function choice({ name, label, value, options, set, hideLabel = false }) 
             type="radio"
             name=${name}
             value=${option.value}
-            .checked=${option.value === value}
+            .checked=${live(option.value === value)}
             ?disabled=${option.disabled}
             @change=${() => set(option.value)}
           />

@@ -14,10 +14,10 @@ export function aeroplaneScreen(context) {
   const one = plan?.aeroplane;
   if (!one) return html`<p class="block">${t("shell.aeroplane.none")}</p>`;
   const section = (/** @type {string} */ title, /** @type {(Fact | undefined | false)[]} */ list) =>
-    list.some(Boolean) ? html`<section class="block"><h3>${t(`shell.aeroplane.${title}`)}</h3>${facts(list)}</section>` : nothing;
+    list.some(Boolean) ? html`<section class="block"><h2>${t(`shell.aeroplane.${title}`)}</h2>${facts(list)}</section>` : nothing;
   return html`
     <header class="head open-head">
-      <h2 tabindex="-1">${one.name}</h2>
+      <h1 tabindex="-1">${one.name}</h1>
       <span class="small">${[one.registration, one.class_of].filter(Boolean).join(" · ")}</span>
     </header>
     <div class="block lead">${one.note ? html`<p>${one.note}</p>` : nothing} ${originKey(context)}</div>
@@ -32,7 +32,7 @@ export function aeroplaneScreen(context) {
 function quirks({ t }, one) {
   if (!one.quirks?.length) return nothing;
   return html`<section class="block">
-    <h3>${t("shell.aeroplane.quirks")}</h3>
+    <h2>${t("shell.aeroplane.quirks")}</h2>
     <ul class="said">
       ${one.quirks.map(
         (/** @type {Json} */ { text, at }) =>
@@ -45,15 +45,15 @@ function quirks({ t }, one) {
 /** @param {Context} context @param {Json} one */
 function configurations({ t, chosen, plan }, one) {
   return html`<section class="block">
-    <h3>${t("shell.aeroplane.configurations")}</h3>
+    <h2>${t("shell.aeroplane.configurations")}</h2>
     ${one.configurations.map((/** @type {Json} */ configuration) => {
       const { weighing, changes = [], based_on } = configuration;
       const base = one.configurations.find((/** @type {Json} */ { id }) => id === based_on);
-      const outs = [...(configuration.seats_out ?? []), ...(configuration.bays_out ?? [])].map(
-        (id) => [...(one.seats ?? []), ...(one.bays ?? [])].find((/** @type {Json} */ station) => station.id === id)?.name ?? id,
+      const outs = ["seats", "bays", "tanks"].flatMap((what) => configuration[`${what}_out`] ?? []).map(
+        (id) => [...(one.seats ?? []), ...(one.bays ?? []), ...(one.tanks ?? [])].find((/** @type {Json} */ station) => station.id === id)?.name ?? id,
       );
       return html`<div class="direction">
-        <h4>${configuration.name} ${configuration.id === plan?.configuration?.id ? html`<span class="small">${t("shell.aeroplane.now")}</span>` : nothing}</h4>
+        <h3>${configuration.name} ${configuration.id === plan?.configuration?.id ? html`<span class="small">${t("shell.aeroplane.now")}</span>` : nothing}</h3>
         ${facts([
           base && [t("shell.aeroplane.based_on"), base.name],
           weighing?.by === "mass_and_arm" && [t("shell.aeroplane.empty"), html`${sourced(weighing.mass, "mass", chosen)} ${t("shell.aeroplane.at")} ${sourced(weighing.arm, "arm", chosen)}`, weighedWords(weighing, t)],
@@ -81,7 +81,8 @@ const weighedWords = (weighing, t) =>
     .join(", ") + (weighing.note ? `. ${weighing.note}` : "");
 
 /** @param {Context} context @param {Json} one @returns {(Fact | undefined | false)[]} */
-const limits = (context, { limits: most = {}, owner = {} }) => [
+const limits = (context, { limits: most = {}, owner = {}, joint_limits: joint = [] }) => [
+  ...joint.map((/** @type {Json} */ { name, mass_limit }) => /** @type {Fact} */ ([name, sourced(mass_limit, "mass", context.chosen)])),
   ...["ramp", "takeoff", "landing", "zero_fuel"].map((name) => most[name] && figureFact(context, `aeroplane.limit_${name}`, most[name], "mass")),
   ...(owner.mass_caps ?? []).map((/** @type {Json} */ cap) => /** @type {Fact} */ ([context.t("shell.aeroplane.cap", { altitude: cap.density_altitude }), amount(cap.mass, "mass", context.chosen)])),
   ...["wind", "crosswind", "tailwind", "gust_spread"].map((name) => owner[name] && figureFact(context, `aeroplane.own_${name}`, owner[name], "speed")),
@@ -127,7 +128,15 @@ const speeds = (context, { flaps = [], speeds: most = {} }) => [
         : nothing}${flap.limit_speed ? html`${t("shell.aeroplane.at_most")} ${sourced(flap.limit_speed, "speed", chosen)}` : nothing}`,
     ]);
   }),
-  ...["manoeuvring", "normal", "never_exceed"].map((name) => most[name] && figureFact(context, `aeroplane.speed_${name}`, most[name], "speed")),
+  ...["manoeuvring", "normal", "never_exceed"].map(
+    (name) =>
+      most[name] &&
+      /** @type {Fact} */ ([
+        context.t(`shell.aeroplane.speed_${name}`),
+        html`${sourced(most[name], "speed", context.chosen)} ${context.t("shell.aeroplane.indicated")}`,
+        most[name].note,
+      ]),
+  ),
 ];
 
 /** @param {Context} context @param {Json} one @returns {(Fact | undefined | false)[]} */

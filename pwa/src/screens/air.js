@@ -1,5 +1,6 @@
 // Today's air by thumb, in four entries: pressure, temperature, how full the sock is, and where the wind comes from.
 import { html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { angleWords, fullnessWords, sockPicture } from "../parts/sock.js";
@@ -29,7 +30,7 @@ export function airScreen(context) {
   return html`
     <header class="head open-head">
       <a class="back back-answers" href="#/"><span aria-hidden="true">‹&nbsp;</span>${t("shell.back")}</a>
-      <h2 tabindex="-1">${t("shell.air.title", { strip: strip.name })}</h2>
+      <h1 tabindex="-1">${t("shell.air.title", { strip: strip.name })}</h1>
       ${follow(context)}
     </header>
     ${notices(context)}
@@ -160,7 +161,7 @@ function wind(context, air, strip) {
   const put = (changes) => set(context, "wind", { ...bare(given, way), against: against.id, wind_from: angle ?? 0, ...changes });
   return html`<section id="air-wind" class="air-part block">
     <div class="entry-head">
-      <h3>${t("shell.air.wind")}</h3>
+      <h2>${t("shell.air.wind")}</h2>
       <span class="small">${when(context, air, "wind") ?? ""}</span>
     </div>
     ${choice({
@@ -236,7 +237,7 @@ function sockChoice(context, given, place, put) {
             type="radio"
             name="${place}-full"
             value=${fullness}
-            .checked=${full !== undefined && Math.abs(full - fullness) < 1e-6}
+            .checked=${live(full !== undefined && Math.abs(full - fullness) < 1e-6)}
             @change=${() => choose(fullness)}
           />
           <span>${sockPicture(fullness)}<span>${fullnessWords(fullness)}</span></span>

@@ -26,7 +26,7 @@ export function answerScreen(context) {
   return html`
     <header class="head open-head">
       <a class="back back-answers" href="#/"><span aria-hidden="true">‹&nbsp;</span>${t("shell.back")}</a>
-      <h2 tabindex="-1">${t(`question.${question}`)}?</h2>
+      <h1 tabindex="-1">${t(`question.${question}`)}?</h1>
       ${verdictLabel(answer?.verdict)}
     </header>
     ${!answer
@@ -88,7 +88,7 @@ function measures(context, answer) {
   const shownAtOnce = Math.max(PLAIN, sorted.filter(({ verdict }) => verdict !== "yes").length);
   const rest = sorted.slice(shownAtOnce);
   return html`<section class="block">
-    <h3>${context.t("shell.measures")}</h3>
+    <h2>${context.t("shell.measures")}</h2>
     <ul class="measures">
       ${sorted.slice(0, shownAtOnce).map((measure) => measureRow(context, measure))}
     </ul>
@@ -124,7 +124,7 @@ function measureFigures({ needed, available, margin, dimension }, chosen, t) {
 function drivers({ chosen, t }, answer) {
   if (!answer.drivers.length) return nothing;
   return html`<section class="block">
-    <h3>${t("shell.drivers")}</h3>
+    <h2>${t("shell.drivers")}</h2>
     <ul class="drivers">
       ${answer.drivers.map(
         (/** @type {Json} */ { change, delta, dimension }) => html`<li>
@@ -143,7 +143,7 @@ const difference = (dimension) => (dimension === "temperature" ? "temperature di
 const lines = (title, said) =>
   said.length
     ? html`<section class="block">
-        <h3>${title}</h3>
+        <h2>${title}</h2>
         <ul class="said">
           ${said.map((line) => html`<li>${line}</li>`)}
         </ul>

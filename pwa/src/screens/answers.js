@@ -4,7 +4,7 @@ import { measureBar } from "../pictures/index.js";
 import { sockPicture } from "../parts/sock.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, figure, told, words } from "../parts/words.js";
-import { age, clock, day, isToday } from "../state/time.js";
+import { age, briefly } from "../state/time.js";
 import { pickers } from "./pickers.js";
 import { remediesList } from "./remedies.js";
 import { notices, staleWords, statusLine, undoButton } from "./status.js";
@@ -37,7 +37,7 @@ function legHead(context) {
   if (!plan) return nothing;
   const { trip, leg, number, from, to, takeoff, landing, aeroplane, configuration, load } = plan;
   const litres = (leg.fuel ?? []).reduce((/** @type {number} */ sum, /** @type {Json} */ { volume }) => sum + volume.value, 0);
-  const when = leg.departure ? `${isToday(leg.departure) ? t("shell.today") : day(leg.departure)}, ${clock(leg.departure)}` : t("shell.no_departure");
+  const when = leg.departure ? briefly(leg.departure) : t("shell.no_departure");
   return html`<header class="head">
     <div class="head-line small">
       <span>${t("shell.leg.of", { n: number, of: trip.legs.length })} · ${when}</span>

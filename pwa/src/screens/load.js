@@ -1,10 +1,11 @@
 // Who and what comes along: people on seats, kit ticked into bays, fuel by tank, and what is left by mass and bulk.
 import { html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { amount, sourced } from "../parts/words.js";
-import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges } from "../state/load.js";
-import { itemsOf, stationsOf } from "../state/plan.js";
+import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
+import { byId, itemsOf, stationsOf } from "../state/plan.js";
 import { figuresBar } from "./spare.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
 
@@ -19,7 +20,7 @@ export function loadScreen(context) {
   const legs = trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ i) => (leg.load === load.id ? i + 1 : 0)).filter(Boolean);
   return html`
     <header class="head open-head">
-      <h2 tabindex="-1">${t("shell.load.title", { load: load.name, aeroplane: aeroplane.name })}</h2>
+      <h1 tabindex="-1">${t("shell.load.title", { load: load.name, aeroplane: aeroplane.name })}</h1>
       ${follow(context)}
       ${short(context)}
     </header>
@@ -43,7 +44,7 @@ function spare(context) {
     ${least ? figuresBar(context, t("shell.load.all_up"), least.needed, least.available, "mass") : nothing}
     ${bays.map(
       (/** @type {Json} */ bay) => html`<div class="bay">
-        <h3>${bay.name}</h3>
+        <h2>${bay.name}</h2>
         ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")}
         ${figuresBar(context, t("shell.load.bulk"), bay.volume_used, bay.volume, "bulk")}
       </div>`,
@@ -69,37 +70,43 @@ function short({ known, current, chosen, t }) {
 
 /** @param {Context} context */
 function people(context) {
-  const { store, t, chosen } = context;
+  const { store, t } = context;
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { seats } = stationsOf(plan.aeroplane, plan.configuration);
-  const persons = store.all("person");
-  const sits = (/** @type {string} */ seat) => plan.load.seats?.find((/** @type {Json} */ one) => one.seat === seat)?.person ?? "";
+  const infants = store.all("person").some(({ is_a }) => is_a === "infant");
+  const rows = seats.flatMap((/** @type {Json} */ seat) => {
+    const sitters = sittersOf(plan.load, seat.id);
+    const shared = sitters.length > 0 && infants && seat.takes?.includes("lap_infant");
+    return [...(sitters.length ? sitters : [""]), ...(shared ? [""] : [])].map((person, index) => ({ seat, person, index, isOut: false }));
+  });
   // Somebody on a seat that this configuration leaves out must not be lost from view.
-  const out = (plan.load.seats ?? []).filter((/** @type {Json} */ { seat }) => !seats.some((/** @type {Json} */ { id }) => id === seat));
-  const row = (/** @type {Json} */ seat, /** @type {boolean} */ isOut) => {
-    const person = store.get(sits(seat.id));
-    return html`<li class="seat">
-      <label for="seat-${seat.id}"
-        ><b>${seat.name}</b>${isOut ? html` <span class="small">${t("shell.load.seat_out")}</span>` : nothing}</label
-      >
-      <select
-        id="seat-${seat.id}"
-        @change=${(/** @type {Event} */ { target }) =>
-          store.edit(seatChanges(plan, seat.id, /** @type {HTMLSelectElement} */ (target).value), { text: "shell.undo.seat" })}
-      >
-        <option value="" ?selected=${!person}>${t("shell.load.nobody")}</option>
-        ${persons.map(({ id, name }) => html`<option value=${id} ?selected=${id === person?.id}>${name}</option>`)}
-      </select>
-      <span class="small">${person ? sourced(person.mass, "mass", chosen) : nothing}</span>
-    </li>`;
-  };
+  const out = (plan.load.seats ?? [])
+    .filter((/** @type {Json} */ one) => !seats.some((/** @type {Json} */ { id }) => id === one.seat))
+    .map((/** @type {Json} */ one) => ({ seat: byId(plan.aeroplane.seats, one.seat), person: one.person, index: 0, isOut: true }));
   return html`<section class="block">
-    <h3>${t("shell.load.people")}</h3>
+    <h2>${t("shell.load.people")}</h2>
     <ul>
-      ${seats.map((/** @type {Json} */ seat) => row(seat, false))}
-      ${out.map((/** @type {Json} */ { seat }) => row(plan.aeroplane.seats.find((/** @type {Json} */ { id }) => id === seat), true))}
+      ${[...rows, ...out].map((row) => seatRow(context, plan, row))}
     </ul>
   </section>`;
+}
+
+/** @param {Context} context @param {NonNullable<Context["plan"]>} plan @param {{ seat: Json, person: string, index: number, isOut: boolean }} row */
+function seatRow({ store, t, chosen }, plan, { seat, person, index, isOut }) {
+  const name = `seat-${seat.id}${index ? `-${index}` : ""}`;
+  const sits = store.get(person);
+  const put = (/** @type {Event} */ { target }) => {
+    const next = /** @type {HTMLSelectElement} */ (target).value;
+    store.edit(seatChanges(plan, seat.id, person, next), { text: "shell.undo.seat" });
+  };
+  return html`<li class="seat">
+    <label for=${name}><b>${seat.name}</b>${isOut ? html` <span class="small">${t("shell.load.seat_out")}</span>` : nothing}</label>
+    <select id=${name} @change=${put}>
+      <option value="" .selected=${live(!sits)}>${t("shell.load.nobody")}</option>
+      ${store.all("person").map((one) => html`<option value=${one.id} .selected=${live(one.id === person)}>${one.name}</option>`)}
+    </select>
+    <span>${sits ? sourced(sits.mass, "mass", chosen) : nothing}</span>
+  </li>`;
 }
 
 /** @param {Context} context */
@@ -111,10 +118,10 @@ function fuel(context) {
   const total = (leg.fuel ?? []).reduce((/** @type {number} */ sum, /** @type {Json} */ { volume }) => sum + volume.value, 0);
   return html`<section class="fuel">
     <div class="block entry-head">
-      <h3>${t("shell.load.fuel")}${leg.fuel_grade ? html`, ${t(`grade.${leg.fuel_grade}`)}` : nothing}</h3>
+      <h2>${t("shell.load.fuel")}${leg.fuel_grade ? html`, ${t(`grade.${leg.fuel_grade}`)}` : nothing}</h2>
       <b>${t("shell.load.fuel_total", { total })}</b>
     </div>
-    ${(aeroplane.tanks ?? []).map((/** @type {Json} */ tank) =>
+    ${stationsOf(aeroplane, plan.configuration).tanks.map((/** @type {Json} */ tank) =>
       entry(context, {
         name: `${plan.trip.id}/legs/${leg.id}/fuel/${tank.id}`,
         label: tank.name,
@@ -147,7 +154,7 @@ function kit(context) {
     .filter((/** @type {Json} */ { items }) => items.length);
   return html`<section class="kit">
     <div class="block kit-find">
-      <h3>${t("shell.load.kit")}</h3>
+      <h2>${t("shell.load.kit")}</h2>
       <label class="find"
         ><span>${t("shell.load.find")}</span>
         <input type="search" .value=${ui.search} @input=${(/** @type {Event} */ { target }) => context.turn({ search: /** @type {HTMLInputElement} */ (target).value })}
@@ -168,7 +175,7 @@ function kit(context) {
     ${shown.length ? nothing : html`<p class="block">${t("shell.load.nothing_found")}</p>`}
     ${shown.map(
       (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
-        <h4>${one.name} <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h4>
+        <h3>${one.name} <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
         <ul>
           ${items.map((/** @type {Json} */ item) => itemRow(context, item))}
         </ul>
@@ -193,7 +200,7 @@ function itemRow({ store, plan, chosen, t }, item) {
   ].filter(Boolean);
   return html`<li class="item ${bay ? "item-in" : ""}">
     <label class="tick">
-      <input type="checkbox" .checked=${Boolean(bay)} ?disabled=${!bay && !bays.length} @change=${tick} />
+      <input type="checkbox" .checked=${live(Boolean(bay))} ?disabled=${!bay && !bays.length} @change=${tick} />
       <span class="tick-box" aria-hidden="true">${bay ? "✓" : ""}</span>
       <span><span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}</span>
     </label>
@@ -206,8 +213,8 @@ function itemRow({ store, plan, chosen, t }, item) {
           aria-label=${t("shell.load.bay_of", { item: item.name })}
           @change=${(/** @type {Event} */ { target }) => put(/** @type {HTMLSelectElement} */ (target).value, "shell.undo.bay")}
         >
-          ${known ? nothing : html`<option value=${bay} selected>${t("shell.load.bay_out")}</option>`}
-          ${bays.map((/** @type {Json} */ { id, name }) => html`<option value=${id} ?selected=${id === bay}>${name}</option>`)}
+          ${known ? nothing : html`<option value=${bay} .selected=${live(true)}>${t("shell.load.bay_out")}</option>`}
+          ${bays.map((/** @type {Json} */ { id, name }) => html`<option value=${id} .selected=${live(id === bay)}>${name}</option>`)}
         </select>`
       : nothing}
   </li>`;

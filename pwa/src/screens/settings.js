@@ -19,7 +19,7 @@ const WRITTEN = { degC: "°C", degF: "°F" };
 export function settingsScreen(context) {
   const { store, settings } = context;
   return html`
-    <header class="head open-head"><h2 tabindex="-1">${t("shell.tab.settings")}</h2></header>
+    <header class="head open-head"><h1 tabindex="-1">${t("shell.tab.settings")}</h1></header>
     ${notices(context)}
     <section class="block stack">
       ${choice({
@@ -38,7 +38,7 @@ export function settingsScreen(context) {
       })}
     </section>
     <section class="block stack inline-choices">
-      <h3>${t("shell.units")}</h3>
+      <h2>${t("shell.units")}</h2>
       ${Object.entries(CHOICES).map(([dimension, symbols]) =>
         choice({
           name: `unit-${dimension}`,
@@ -100,7 +100,7 @@ function files(context) {
   };
   const { incoming } = ui;
   return html`<section class="block stack">
-    <h3>${t("shell.file")}</h3>
+    <h2>${t("shell.file")}</h2>
     <p class="small">${t("shell.file.about")}</p>
     <div class="buttons">
       <button type="button" class="plain" @click=${() => giveFile(store)}>${t("shell.file.give")}</button>
@@ -139,7 +139,7 @@ function keeping({ store, offline }) {
   const kept = offline.kept;
   const problem = store.shelf.problem;
   return html`<section class="block stack">
-    <h3>${t("shell.keeping")}</h3>
+    <h2>${t("shell.keeping")}</h2>
     <p>${t(`shell.keeping.${offline.phase}`, { files: offline.files, of: offline.ofFiles, megabytes })}</p>
     ${offline.reason ? html`<p class="small">${offline.reason}</p>` : nothing}
     ${offline.phase === "incomplete" ? html`<div class="buttons"><button type="button" class="plain" @click=${askForCheck}>${t("shell.keeping.complete")}</button></div>` : nothing}
@@ -155,7 +155,7 @@ function keeping({ store, offline }) {
 /** @param {Context} context */
 function about({ offline }) {
   return html`<section class="block stack">
-    <h3>${t("shell.about")}</h3>
+    <h2>${t("shell.about")}</h2>
     <p>${t("shell.about.what")}</p>
     <p><b>${t("caution")}</b></p>
     <p class="small">${t("shell.about.build", { build: offline.version || t("shell.about.build_unknown") })}</p>

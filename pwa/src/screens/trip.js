@@ -19,7 +19,7 @@ export function tripScreen(context) {
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { trip, from, to } = plan;
   return html`
-    <header class="head open-head"><h2 tabindex="-1">${trip.name}</h2></header>
+    <header class="head open-head"><h1 tabindex="-1">${trip.name}</h1></header>
     ${notices(context)} ${worst(context)}
     <ol class="legs">
       ${trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ index) => legRow(context, leg, index))}
@@ -114,7 +114,7 @@ function stripFacts(context, strip) {
     .map((/** @type {Json} */ { length, slope }) => t("shell.strip.slope", { length, slope }))
     .join(", ");
   return html`<section class="block">
-    <h3>${strip.name}${strip.code ? html` <span class="small">${strip.code}</span>` : nothing}</h3>
+    <h2>${strip.name}${strip.code ? html` <span class="small">${strip.code}</span>` : nothing}</h2>
     ${facts([
       figureFact(context, "strip.elevation", strip.elevation, "height"),
       figureFact(context, "strip.length", ground.length, "length"),
@@ -137,7 +137,7 @@ function directionFacts(context, strip, one, chosen) {
   const takesOff = one.use === "both" || one.use === "takeoff";
   const lands = one.use === "both" || one.use === "landing";
   return html`<div class="direction">
-    <h4>${one.designator} <span class="small">${t(`shell.use.${one.use}`)}, ${t("shell.strip.bearing", { bearing: degrees(one.bearing) })}</span></h4>
+    <h3>${one.designator} <span class="small">${t(`shell.use.${one.use}`)}, ${t("shell.strip.bearing", { bearing: degrees(one.bearing) })}</span></h3>
     ${facts([
       takesOff && [t("shell.strip.takeoff_length"), amount(length("takeoff").value, "length", chosen)],
       takesOff && [t("shell.strip.departure"), obstacleWords(context, one.departure)],

@@ -50,27 +50,32 @@ export function placeChanges({ trip, load }, item, bay) {
 }
 
 /**
- * Put a person on a seat; whoever sat there takes the seat that becomes free, if one does. "" empties the seat.
+ * Who sits on a seat: more than one where a lap or a bench is shared.
+ * @param {Json} load
+ * @param {string} seat
+ * @returns {string[]} ids of persons
+ */
+export const sittersOf = (load, seat) =>
+  (load.seats ?? []).filter((/** @type {Json} */ one) => one.seat === seat).map((/** @type {Json} */ { person }) => person);
+
+/**
+ * Put `person` on a seat in the place of `before` ("" for none on either side); who is displaced takes the seat that
+ * becomes free, if one does.
  * @param {Plan} plan
  * @param {string} seat
+ * @param {string} before
  * @param {string} person
  * @returns {Change[]}
  */
-export function seatChanges({ trip, load }, seat, person) {
-  const seats = load.seats ?? [];
-  const there = seats.find((/** @type {Json} */ one) => one.seat === seat);
-  const earlier = seats.find((/** @type {Json} */ one) => one.person === person && one.seat !== seat);
+export function seatChanges({ trip, load }, seat, before, person) {
   const place = (/** @type {string} */ id) => `/loads/${load.id}/seats/${id}`;
-  if (!person) return [{ document: trip.id, pointer: place(seat) }];
+  const earlier = (load.seats ?? []).find((/** @type {Json} */ one) => one.person === person)?.seat;
   /** @type {Change[]} */
-  const changes = [{ document: trip.id, pointer: place(seat), value: { seat, person } }];
-  if (earlier) {
-    changes.push({
-      document: trip.id,
-      pointer: place(earlier.seat),
-      value: there ? { seat: earlier.seat, person: there.person } : undefined,
-    });
-  }
+  const changes = [];
+  if (person && earlier) changes.push({ document: trip.id, pointer: `${place(person)}/seat`, value: seat });
+  if (person && !earlier) changes.push({ document: trip.id, pointer: place(person), value: { seat, person } });
+  if (before && earlier && earlier !== seat) changes.push({ document: trip.id, pointer: `${place(before)}/seat`, value: earlier });
+  else if (before && before !== person) changes.push({ document: trip.id, pointer: place(before) });
   return changes;
 }
 

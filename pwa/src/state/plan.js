@@ -55,14 +55,14 @@ export const settingsOf = (store, trip = openTrip(store)) => store.get(trip?.set
 export const byId = (list, id) => list?.find((element) => element.id === id);
 
 /**
- * Seats and bays that the configuration leaves in. What it is based on lends it its masses, not what is out.
+ * Seats, bays and tanks that the configuration leaves in. What it is based on lends it its masses, not what is out.
  * @param {Json} aeroplane
  * @param {Json} configuration
  */
 export function stationsOf(aeroplane, configuration) {
-  const out = [...(configuration?.seats_out ?? []), ...(configuration?.bays_out ?? [])];
-  const still = (/** @type {Json} */ { id }) => !out.includes(id);
-  return { seats: (aeroplane?.seats ?? []).filter(still), bays: (aeroplane?.bays ?? []).filter(still) };
+  const left = (/** @type {string} */ what) =>
+    (aeroplane?.[what] ?? []).filter((/** @type {Json} */ { id }) => !configuration?.[`${what}_out`]?.includes(id));
+  return { seats: left("seats"), bays: left("bays"), tanks: left("tanks") };
 }
 
 /** Every item of the trip's kits, with its kit. @param {Store} store @param {Json} trip */

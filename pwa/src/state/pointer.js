@@ -1,9 +1,9 @@
 // Places in a document: JSON pointers in which an element of a list is named by what identifies it (its `id`, the
-// item that is placed, the seat that is taken, the tank that is filled) or by its index. Documents are never changed
+// item that is placed, the person who sits, the tank that is filled) or by its index. Documents are never changed
 // in place: what an edit touches is copied, the rest is shared.
 
 /** What names an element of a list, in this order. */
-const NAMES = ["id", "item", "seat", "tank", "person"];
+const NAMES = ["id", "item", "tank", "person", "grade"];
 
 /** @typedef {any} Json */
 
@@ -99,4 +99,14 @@ export function namedPointer(document, pointer) {
     named += `/${name.replace(/~/g, "~0").replace(/\//g, "~1")}`;
   }
   return named;
+}
+
+/**
+ * Is it an element of a list whose elements have names?
+ * @param {Json} document
+ * @param {string} pointer
+ */
+export function isElement(document, pointer) {
+  const list = valueAt(document, pointer.slice(0, pointer.lastIndexOf("/")));
+  return Array.isArray(list) && nameOf(valueAt(document, pointer)) !== undefined;
 }

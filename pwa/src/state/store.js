@@ -1,7 +1,8 @@
 // The documents, in memory, kept on the device. Every edit goes through `edit`: it stamps the fields, can be undone,
 // and is written down a moment later or at once when the page is hidden.
 import { now } from "./time.js";
-import { namedPointer, valueAt, withValue } from "./pointer.js";
+import { valueAt } from "./pointer.js";
+import { changes as differs, created, edited } from "./stamps.js";
 import { Shelf } from "./db.js";
 
 /** @typedef {import("./pointer.js").Json} Json */
@@ -43,6 +44,8 @@ export class Store extends EventTarget {
   drafts = {};
   /** @type {Done[]} */
   done = [];
+  /** Documents that were taken away, by id, so that a merge does not bring them back. @type {Record<string, Json>} */
+  removed = {};
   /** Of this device alone: its name in stamps, its text size. @type {{ id: string, size: string }} */
   device = { id: "", size: "usual" };
   /** @type {Map<string, Json>} documents to be written; null: taken away */
@@ -57,14 +60,15 @@ export class Store extends EventTarget {
   /** Read what is kept. */
   async load() {
     await this.shelf.open();
-    const [documents, open, drafts, done, device] = await Promise.all([
+    const [documents, open, drafts, done, device, removed] = await Promise.all([
       this.shelf.documents(),
-      ...["open", "drafts", "done", "device"].map((key) => this.shelf.kept(key)),
+      ...["open", "drafts", "done", "device", "removed"].map((key) => this.shelf.kept(key)),
     ]);
     for (const document of documents) this.documents.set(document.id, document);
     this.open = open ?? {};
     this.drafts = drafts ?? {};
     this.done = done ?? [];
+    this.removed = removed ?? {};
     this.device = device ?? { id: `d-${crypto.randomUUID().slice(0, 8)}`, size: "usual" };
     if (!device) this.keep("device", this.device);
     this.#channel.addEventListener("message", ({ data }) => this.#elsewhere(data));
@@ -137,16 +141,14 @@ export class Store extends EventTarget {
       const before = this.documents.get(id);
       if (pointer === "") {
         back.unshift({ document: id, pointer, value: before });
-        this.#set(id, value === undefined ? undefined : { ...value, stamps: { ...value.stamps, "": stamp } });
-        continue;
+        if (value === undefined) this.removed = { ...this.removed, [id]: stamp };
+        else delete this.removed[id];
+        this.keep("removed", this.removed);
+        this.#set(id, value && created(value, stamp));
+      } else if (before !== undefined && differs(before, pointer, value)) {
+        back.unshift({ document: id, pointer, value: valueAt(before, pointer) });
+        this.#set(id, edited(before, pointer, value, stamp), !LOOKS.test(pointer));
       }
-      if (before === undefined) continue;
-      const was = valueAt(before, pointer);
-      if (JSON.stringify(was) === JSON.stringify(value)) continue;
-      back.unshift({ document: id, pointer, value: was });
-      const after = withValue(before, pointer, value);
-      const place = namedPointer(value === undefined ? before : after, pointer);
-      this.#set(id, { ...after, stamps: { ...after.stamps, [place]: stamp } }, !LOOKS.test(pointer));
     }
     return back;
   }
@@ -172,7 +174,7 @@ export class Store extends EventTarget {
 
   /**
    * Put a bundle in the place of everything. What was there is kept aside until the next time.
-   * @param {{ documents: Json[], open?: { trip?: string, leg?: string } }} bundle
+   * @param {{ documents: Json[], open?: { trip?: string, leg?: string }, removed?: Record<string, Json> }} bundle
    * @param {boolean} [aside] keep what was there
    */
   replace(bundle, aside = true) {
@@ -181,13 +183,15 @@ export class Store extends EventTarget {
     for (const document of bundle.documents) this.#set(document.id, document);
     this.drafts = {};
     this.done = [];
-    for (const [key, value] of /** @type {const} */ ([["drafts", {}], ["done", []]])) this.keep(key, value);
+    this.removed = bundle.removed ?? {};
+    for (const key of /** @type {const} */ (["drafts", "done", "removed"])) this.keep(key, this[key]);
     this.show(bundle.open ?? {});
   }
 
   /** Everything as one file would hold it. */
   bundle() {
-    return { format: "tussock", version: 1, documents: [...this.documents.values()], open: this.open };
+    const documents = [...this.documents.values()];
+    return { format: "tussock", version: 1, documents, open: this.open, removed: this.removed };
   }
 
   /**

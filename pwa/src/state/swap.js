@@ -39,7 +39,7 @@ export function swapped(store, trip, leg, id, memory = {}) {
     const flap = (/** @type {string} */ use) => other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use))?.id;
     const next = known ?? {
       load,
-      fuel: carriedFuel(one.fuel ?? [], other),
+      fuel: carriedFuel(one.fuel ?? [], stationsOf(other, configuration).tanks),
       takeoff_flap: flap("takeoff"),
       landing_flap: flap("landing"),
       cruise: other.cruises?.[0]?.id,
@@ -89,12 +89,12 @@ function carriedLoad(loads, load, other, configuration) {
 /**
  * As many litres as far as they go in, shared by the size of the tanks.
  * @param {Json[]} fuel
- * @param {Json} other
+ * @param {Json[]} all
  */
-function carriedFuel(fuel, other) {
-  const tanks = (other.tanks ?? []).filter((/** @type {Json} */ { usable }) => usable);
-  const room = tanks.reduce((/** @type {number} */ sum, /** @type {Json} */ { usable }) => sum + usable.value, 0);
+function carriedFuel(fuel, all) {
+  const tanks = all.filter(({ usable }) => usable);
+  const room = tanks.reduce((sum, { usable }) => sum + usable.value, 0);
   const total = fuel.reduce((sum, { volume }) => sum + volume.value, 0);
   const share = room > 0 ? Math.min(1, total / room) : 0;
-  return tanks.map((/** @type {Json} */ { id, usable }) => ({ tank: id, volume: { value: usable.value * share, origin: "estimated" } }));
+  return tanks.map(({ id, usable }) => ({ tank: id, volume: { value: usable.value * share, origin: "estimated" } }));
 }

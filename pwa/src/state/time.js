@@ -50,6 +50,17 @@ export function day(time) {
 }
 
 /**
+ * A time in few words: the clock alone today, with its weekday within the week, else with its date.
+ * @param {string} time
+ * @param {number} [moment]
+ */
+export function briefly(time, moment = Date.now()) {
+  if (isToday(time, moment)) return clock(time);
+  const ahead = Date.parse(time) - moment;
+  return `${ahead > 0 && ahead < 6 * 86_400_000 ? day(time).slice(0, 3) : day(time)} ${clock(time)}`;
+}
+
+/**
  * Is it the day of `moment` in that time's own offset?
  * @param {string} time
  * @param {number} [moment]

@@ -1,0 +1,68 @@
+// Edit stamps, as the core's documents keep them (its `stamping.py` has the rules): a field at its own pointer; a whole
+// that is put in another's place at its pointer, and none below; an element that is removed among the removed.
+import { isElement, namedPointer, valueAt, withValue } from "./pointer.js";
+
+/** @typedef {import("./pointer.js").Json} Json */
+/** @typedef {{ at: string, count: number, by: string, over?: string }} Stamp */
+
+/** What tells of a document itself, and is no field of it. */
+const HEAD = ["version", "kind", "id", "stamps", "removed", "typed"];
+
+/** @param {string} place @param {string} pointer */
+const within = (place, pointer) => place === pointer || place.startsWith(`${pointer}/`);
+
+/** Those entries that do not lie at or below a pointer. @param {Record<string, any> | undefined} by @param {string} pointer */
+const outside = (by, pointer) => Object.fromEntries(Object.entries(by ?? {}).filter(([place]) => !within(place, pointer)));
+
+/** @param {Stamp} one @param {Stamp} other */
+const isLater = (one, other) => Date.parse(one.at) - Date.parse(other.at) || one.count - other.count || (one.by > other.by ? 1 : -1);
+
+/**
+ * The time of the edit that a new one by this device replaces; where that was its own, what that one replaced.
+ * @param {Json} document
+ * @param {string} pointer
+ * @param {string} by
+ */
+function over(document, pointer, by) {
+  const before = [document.stamps, document.removed].flatMap((all) =>
+    Object.entries(all ?? {}).flatMap(([place, stamp]) => (within(place, pointer) ? [/** @type {Stamp} */ (stamp)] : [])),
+  );
+  const last = before.reduce((a, b) => (isLater(b, a) > 0 ? b : a), before[0]);
+  return last?.by === by ? last.over : last?.at;
+}
+
+/**
+ * A document with another value at a pointer, stamped.
+ * @param {Json} document
+ * @param {string} pointer not ""
+ * @param {Json} value undefined: taken away
+ * @param {Stamp} stamp
+ * @returns {Json}
+ */
+export function edited(document, pointer, value, stamp) {
+  const after = withValue(document, pointer, value);
+  const gone = value === undefined;
+  const place = namedPointer(gone ? document : after, pointer);
+  const replaced = over(document, place, stamp.by);
+  const own = replaced === undefined ? stamp : { ...stamp, over: replaced };
+  const stamps = outside(after.stamps, place);
+  const removed = outside(after.removed, place);
+  (gone && isElement(document, pointer) ? removed : stamps)[place] = own;
+  const kept = { ...after, stamps, removed, typed: outside(after.typed, place) };
+  for (const name of ["removed", "typed"]) if (Object.keys(kept[name]).length === 0) delete kept[name];
+  return kept;
+}
+
+/**
+ * A new document, every field of it stamped.
+ * @param {Json} document
+ * @param {Stamp} stamp
+ * @returns {Json}
+ */
+export function created(document, stamp) {
+  const fields = Object.keys(document).filter((name) => !HEAD.includes(name));
+  return { ...document, stamps: { ...document.stamps, ...Object.fromEntries(fields.map((name) => [`/${name}`, stamp])) } };
+}
+
+/** Does an edit change anything? @param {Json} document @param {string} pointer @param {Json} value */
+export const changes = (document, pointer, value) => JSON.stringify(valueAt(document, pointer)) !== JSON.stringify(value);
