@@ -12,7 +12,9 @@ from typing import Any
 
 from . import single, trip
 from .documents import Accepted, Bundle, read_bundle
+from .documents.gate import parse
 from .documents.merge import merge as merge_files
+from .documents.parts import plain
 from .errors import Refused
 from .questions.remedies import KINDS, remedies_of
 
@@ -89,6 +91,20 @@ def remedies(params: dict[str, Any]) -> Any:
     chosen = trip.chosen_trip(bundle, _name(params, "trip"))
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
     return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")), kinds)
+
+
+@method
+def migrate(params: dict[str, Any]) -> Any:
+    """A file or documents in the present version: `{"documents", "open", "removed", "version", "migrated"}`.
+
+    `migrated` counts the documents that were of an older version. Raises `Refused` as the gate does.
+    """
+    data = params.get("bundle", params)
+    given = parse(data) if isinstance(data, str) else data
+    bundle = read_bundle(given).bundle
+    texts = (parse(one) if isinstance(one, str) else one for one in given["documents"])
+    migrated = sum(one.get("version", bundle.version) != bundle.version for one in texts)
+    return plain(bundle) | {"version": bundle.version, "format": bundle.format, "migrated": migrated}
 
 
 @method

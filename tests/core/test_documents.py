@@ -21,8 +21,8 @@ from tussock.documents.migrate import migrate
 from tussock.errors import Refused
 
 FIXTURES = Path(__file__).parent / "fixtures"
-SINGLE = sorted(path for path in FIXTURES.glob("v*/*.json") if path.name != "bundle.json")
-BUNDLES = sorted(FIXTURES.glob("v*/bundle.json"))
+SINGLE = sorted(path for path in FIXTURES.glob(f"v{VERSION}/*.json") if path.name != "bundle.json")
+BUNDLES = sorted(FIXTURES.glob(f"v{VERSION}/bundle.json"))
 
 
 def named(path: Path) -> str:
@@ -290,7 +290,7 @@ def test_a_newer_version_is_refused_in_words(version: int) -> None:
     assert refusal.value.code == "newer_version"
 
 
-@pytest.mark.parametrize("version", [0, -1])
+@pytest.mark.parametrize("version", [-1, -7])
 def test_an_older_version_without_a_way_is_refused(version: int) -> None:
     with pytest.raises(Refused) as refusal:
         migrate({"version": version}, "")
