@@ -1,4 +1,4 @@
-"""Documents of version 0: frozen files become what is written beside them, in every way in which they come in."""
+"""Documents of version 0: frozen files become what is written beside them, however they come in."""
 
 from __future__ import annotations
 

@@ -1,8 +1,8 @@
 """Brings documents of older versions up to the present one, step by step. One frozen function per version.
 
-A new version gets a step from the one before it, in a file of its own (`step_0.py` is the pattern): it works on
-plain JSON, knows nothing of the present classes and is never changed again. A file and its documents each have
-their own version, so that one file may mix them. Frozen examples of every version stay in the tests.
+A new version gets a step from the one before it, in a file of its own (`step_0.py` is the pattern): it works
+on plain JSON, knows nothing of the present classes and is never changed again. A file and its documents each
+have their own version, so that one file may mix them. Frozen examples of every version stay in the tests.
 """
 
 from __future__ import annotations
