@@ -82,7 +82,10 @@ def remedies(params: dict[str, Any]) -> Any:
     `kinds` asks for some of them only ("mass", "fuel", "hour", "wind", "direction"), so that long work can be
     told in parts and stopped between them.
     """
-    kinds = tuple(params.get("kinds") or KINDS)
+    asked = params.get("kinds") or KINDS
+    if not isinstance(asked, (list, tuple)):
+        raise Refused("wrong_type", "/kinds", "The kinds are not a list.", ", ".join(KINDS))
+    kinds = tuple(asked)
     unknown = [kind for kind in kinds if kind not in KINDS]
     if unknown:
         raise Refused("unknown_name", "/kinds", f"There is no remedy by {unknown[0]!r}.", ", ".join(KINDS))

@@ -129,6 +129,8 @@ def _read(key: str, value: Any, quantity: relation.Quantity) -> Any:
             raise Refused(
                 "not_a_number", path, f"{key} is not a list of numbers.", quantity.unit
             ) from problem
+    if not isinstance(value, (int, float, np.ndarray)):
+        raise Refused("not_a_number", path, f"{key} is not a number.", f"a number in {quantity.unit}")
     if not np.all(np.isfinite(value)):
         raise Refused("not_a_number", path, f"{key} is not a finite number.", f"a number in {quantity.unit}")
     return value
