@@ -1,7 +1,7 @@
 // The page: documents from the device first, then the last answers as such, then the core, which answers from then on.
 import { html, LitElement } from "lit";
 import demo from "../generated/demo.json";
-import { offline, offlineState, startOffline } from "./offline/offline.js";
+import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { Answers } from "./state/answers.js";
 import { Store } from "./state/store.js";
 import { now } from "./state/time.js";
@@ -65,6 +65,14 @@ const app = /** @type {TussockApp} */ (document.createElement("tussock-app"));
 const redraw = () => app.requestUpdate();
 for (const source of [store, answers, offline]) source.addEventListener("change", redraw);
 addEventListener("hashchange", () => app.arrive());
+
+/** Once there is something of the person's own, the browser is asked to keep it. */
+function keepOnce() {
+  if (store.done.length === 0) return;
+  store.removeEventListener("change", keepOnce);
+  keepData().catch(() => {}); // the settings page says what came of it
+}
+store.addEventListener("change", keepOnce);
 
 /** @param {Partial<Boot>} changes */
 function booted(changes) {

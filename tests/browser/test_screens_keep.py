@@ -100,7 +100,9 @@ def test_the_last_answers_never_look_current_before_the_core_is_up(
         first.wait_for_timeout(500)
         first.close()
         # A worker that never starts: what stays on the screen is what was known.
-        browser.context.add_init_script("window.Worker = class { addEventListener() {} postMessage() {} terminate() {} };")
+        browser.context.add_init_script(
+            "window.Worker = class { addEventListener() {} postMessage() {} terminate() {} };"
+        )
         page = browser.open(site.address)
         page.locator(".pane-answers .answers.stale").wait_for()
         text = page.locator(".pane-answers .answers").text_content() or ""
@@ -125,9 +127,7 @@ def test_undo_survives_a_restart_of_the_page(screens: Screens) -> None:
     assert air_of(screens.bundle())["temperature"] == before["temperature"]
 
 
-def test_two_pages_of_one_person_agree(
-    playwright_driver: Playwright, dist: Path, tmp_path: Path
-) -> None:
+def test_two_pages_of_one_person_agree(playwright_driver: Playwright, dist: Path, tmp_path: Path) -> None:
     with driving.served(dist) as site, driving.browser(playwright_driver, tmp_path, PHONE) as browser:
         one = Screens(browser.open(site.address))
         one.settle()
@@ -154,7 +154,9 @@ def test_every_field_that_was_edited_has_a_stamp(screens: Screens) -> None:
     screens.page.get_by_role("checkbox", name=name).uncheck()
     screens.settle()
     bundle = screens.bundle()
-    stamps = {place: stamp for one in bundle["documents"] for place, stamp in (one.get("stamps") or {}).items()}
+    stamps = {
+        place: stamp for one in bundle["documents"] for place, stamp in (one.get("stamps") or {}).items()
+    }
     assert "/temperature" in stamps
     screens.go("load")
     seat = screens.page.locator(".seat select").last

@@ -62,7 +62,11 @@ def test_an_item_ticked_goes_where_it_may_and_to_another_bay(screens: Screens) -
     assert bay not in item.get("not_bays", [])
     screens.go("load")
     chosen = page.get_by_role("combobox", name=f"Bay of {name}")
-    other = next(value for value in chosen.locator("option").evaluate_all("(o) => o.map((x) => x.value)") if value != bay)
+    other = next(
+        value
+        for value in chosen.locator("option").evaluate_all("(o) => o.map((x) => x.value)")
+        if value != bay
+    )
     chosen.select_option(other)
     screens.settle()
     assert bays_of(screens.bundle())[item["id"]] == other

@@ -1,4 +1,4 @@
-"""What a new user would see: the answer at a glance, in every mode, at every size, and as text what is text."""
+"""What a new user would see: the answer at a glance, in every mode, at every size; text as text."""
 
 from __future__ import annotations
 
@@ -29,7 +29,9 @@ def sees_to(screens: Screens) -> float:
 
 @pytest.mark.parametrize("size", [SMALL, PHONE], ids=["360x640", "412x915"])
 @pytest.mark.parametrize("mode", LOOKS)
-def test_verdict_six_answers_and_air_without_scrolling(screens: Screens, mode: str, size: dict[str, int]) -> None:
+def test_verdict_six_answers_and_air_without_scrolling(
+    screens: Screens, mode: str, size: dict[str, int]
+) -> None:
     look(screens, mode)
     screens.page.set_viewport_size(size)  # type: ignore[arg-type]
     screens.go("trip")
@@ -42,7 +44,9 @@ def test_verdict_six_answers_and_air_without_scrolling(screens: Screens, mode: s
             assert box, part
             assert box["y"] >= 0, part
             assert box["x"] >= 0, part
-            assert box["y"] + box["height"] <= sees_to(screens) + 0.5, f"leg {number}: {part} lies below the first view"
+            assert box["y"] + box["height"] <= sees_to(screens) + 0.5, (
+                f"leg {number}: {part} lies below the first view"
+            )
             assert box["x"] + box["width"] <= size["width"] + 0.5, part
 
 
@@ -88,7 +92,17 @@ def test_html_in_names_is_text(screens: Screens, tmp_path: Path) -> None:
     bundle = screens.bundle()
     for document in bundle["documents"]:
         document["name"] = f"{evil}{document['id']}"
-        for things in ("items", "seats", "bays", "tanks", "configurations", "flaps", "loads", "cruises", "performance"):
+        for things in (
+            "items",
+            "seats",
+            "bays",
+            "tanks",
+            "configurations",
+            "flaps",
+            "loads",
+            "cruises",
+            "performance",
+        ):
             for thing in document.get(things) or []:
                 if "name" in thing:
                     thing["name"] = f"{evil}{thing['id']}"
@@ -108,7 +122,10 @@ def test_html_in_names_is_text(screens: Screens, tmp_path: Path) -> None:
 
 def test_a_file_that_is_not_ours_changes_nothing(screens: Screens, tmp_path: Path) -> None:
     before = screens.bundle()
-    broken = {**before, "documents": [{**before["documents"][0], "kind": "balloon"}, *before["documents"][1:]]}
+    broken = {
+        **before,
+        "documents": [{**before["documents"][0], "kind": "balloon"}, *before["documents"][1:]],
+    }
     for name, text in {"text.json": "no json", "empty.json": "{}", "broken.json": json.dumps(broken)}.items():
         file = tmp_path / name
         file.write_text(text, encoding="utf-8")
@@ -143,8 +160,8 @@ def test_text_at_twice_the_size_loses_nothing(screens: Screens, place: str) -> N
         wide = page.evaluate("() => document.documentElement.scrollWidth")
         cut = page.evaluate("""() => [...document.querySelectorAll("tussock-app *")].filter((one) => {
           const { width, right, left } = one.getBoundingClientRect();
-          const seen = width > 0 && getComputedStyle(one).clipPath === "none" && !one.closest(".unseen, .change-word, svg");
-          return seen && (right > innerWidth + 1 || left < -1);
+          const drawn = width > 0 && getComputedStyle(one).clipPath === "none";
+          return drawn && !one.closest(".unseen, .change-word, svg") && (right > innerWidth + 1 || left < -1);
         }).map((one) => one.outerHTML.slice(0, 120))""")
     finally:
         page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
@@ -157,8 +174,9 @@ def test_what_is_touched_is_as_large_as_a_thumb(screens: Screens, place: str) ->
     page = screens.page
     page.set_viewport_size(SMALL)  # type: ignore[arg-type]
     screens.go(place)
-    small = page.evaluate("""() => [...document.querySelectorAll("a, button, input, select, summary, [role=slider]")]
-      .map((one) => one.matches("input[type=radio], input[type=checkbox], input[type=file]") ? one.closest("label") : one)
+    small = page.evaluate("""() => [...document.querySelectorAll(
+        "a, button, input, select, summary, [role=slider]")]
+      .map((one) => (/radio|checkbox|file/.test(one.type) ? one.closest("label") : one))
       .filter((one) => one.getBoundingClientRect().width > 0)
       .filter((one) => one.getBoundingClientRect().height < 47.5)
       .map((one) => one.outerHTML.slice(0, 120))""")
@@ -170,7 +188,8 @@ def test_figures_and_verdicts_are_large_enough(screens: Screens) -> None:
     page.set_viewport_size(SMALL)  # type: ignore[arg-type]
     screens.go("")
     sizes = page.evaluate("""() => [...document.querySelectorAll(
-        ".pane-answers :is(.verdict, .headline, .question-name, .margin-figure, .air-figure, .unit), .tabs a")]
+        `.pane-answers :is(.verdict, .headline, .question-name, .margin-figure, .air-figure, .unit),
+         .tabs a`)]
       .filter((one) => one.getBoundingClientRect().width > 0)
       .map((one) => parseFloat(getComputedStyle(one).fontSize))""")
     assert len(sizes) > 20

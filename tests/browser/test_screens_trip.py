@@ -26,7 +26,9 @@ def test_another_leg_is_answered(screens: Screens) -> None:
     assert after["open"]["leg"] == legs[2]["id"]
     expected = natively(after, document(after, open_leg_of(after)["air_from"])["at"])
     screens.go("")
-    assert {q: screens.verdict(q) for q in QUESTIONS} == {a["question"]: a["verdict"] for a in expected["answers"]}
+    assert {q: screens.verdict(q) for q in QUESTIONS} == {
+        a["question"]: a["verdict"] for a in expected["answers"]
+    }
 
 
 def test_the_trip_tells_every_leg_and_the_worst_first(screens: Screens) -> None:
@@ -52,7 +54,11 @@ def test_a_direction_is_chosen_and_a_one_way_strip_stays_one_way(screens: Screen
     )
     leg = trip["legs"][both - 1]
     strip = strips[leg["from_strip"]]
-    other = next(d for d in strip["directions"] if d["id"] != leg["takeoff_direction"] and d["use"] in ("both", "takeoff"))
+    other = next(
+        d
+        for d in strip["directions"]
+        if d["id"] != leg["takeoff_direction"] and d["use"] in ("both", "takeoff")
+    )
     screens.open_leg(both)
     picker(screens)
     screens.choose(f"Take-off at {strip['name']}", other["designator"])
@@ -62,7 +68,9 @@ def test_a_direction_is_chosen_and_a_one_way_strip_stays_one_way(screens: Screen
     assert other["designator"] in (screens.page.locator(".leg-button h1").text_content() or "")
 
     one_way = next(
-        n for n, leg in enumerate(trip["legs"], 1) if any(d["use"] == "takeoff" for d in strips[leg["to_strip"]]["directions"])
+        n
+        for n, leg in enumerate(trip["legs"], 1)
+        if any(d["use"] == "takeoff" for d in strips[leg["to_strip"]]["directions"])
     )
     to = strips[trip["legs"][one_way - 1]["to_strip"]]
     closed = next(d for d in to["directions"] if d["use"] == "takeoff")
@@ -102,10 +110,14 @@ def test_another_configuration(screens: Screens) -> None:
     now = leg.get("configuration") or trip["configuration"]
     other = next(one for one in plane["configurations"] if one["id"] != now)
     picker(screens)
-    screens.page.get_by_role("group", name="Configuration").get_by_role("radio", name=other["name"], exact=True).check()
+    screens.page.get_by_role("group", name="Configuration").get_by_role(
+        "radio", name=other["name"], exact=True
+    ).check()
     screens.settle()
     after = screens.bundle()
-    assert (open_leg_of(after).get("configuration") or document(after, trip["id"])["configuration"]) == other["id"]
+    assert (open_leg_of(after).get("configuration") or document(after, trip["id"])["configuration"]) == other[
+        "id"
+    ]
     screens.page.get_by_role("button", name="Undo: configuration").first.click()
     screens.settle()
     assert open_leg_of(screens.bundle()) == leg

@@ -18,13 +18,14 @@ import { live } from "lit/directives/live.js";
  * @param {Option[]} choice.options
  * @param {(value: string) => void} choice.set
  * @param {boolean} [choice.hideLabel]
+ * @param {boolean} [choice.pictured] each with a picture above its words
  */
-export function choice({ name, label, value, options, set, hideLabel = false }) {
+export function choice({ name, label, value, options, set, hideLabel = false, pictured = false }) {
   return html`<fieldset class="choice">
     <legend class=${hideLabel ? "unseen" : "choice-label"}>${label}</legend>
-    <div class="choice-row">
+    <div class="choice-row ${pictured ? "sock-row" : ""}">
       ${options.map(
-        (option) => html`<label class="slip ${option.disabled ? "slip-off" : ""}">
+        (option) => html`<label class="slip ${option.disabled ? "slip-off" : ""} ${pictured ? "sock-slip" : ""}">
           <input
             type="radio"
             name=${name}

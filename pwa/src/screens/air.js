@@ -1,6 +1,5 @@
 // Today's air by thumb, in four entries: pressure, temperature, how full the sock is, and where the wind comes from.
 import { html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { angleWords, fullnessWords, sockPicture } from "../parts/sock.js";
@@ -228,24 +227,21 @@ function sockChoice(context, given, place, put) {
   const choose = (/** @type {number} */ fullness) =>
     fullness === 0 ? set(context, "wind", { by: "calm" }) : put({ by: "sock", fullness, speed: undefined, gust: undefined });
   const odd = full !== undefined && !FULLNESS.some((one) => Math.abs(one - full) < 1e-6);
-  return html`<fieldset class="choice">
-    <legend class="unseen">${t("shell.air.fullness")}</legend>
-    <div class="choice-row sock-row">
-      ${FULLNESS.map(
-        (fullness) => html`<label class="slip sock-slip">
-          <input
-            type="radio"
-            name="${place}-full"
-            value=${fullness}
-            .checked=${live(full !== undefined && Math.abs(full - fullness) < 1e-6)}
-            @change=${() => choose(fullness)}
-          />
-          <span>${sockPicture(fullness)}<span>${fullnessWords(fullness)}</span></span>
-        </label>`,
-      )}
-    </div>
+  return html`
+    ${choice({
+      name: `${place}-full`,
+      label: t("shell.air.fullness"),
+      hideLabel: true,
+      pictured: true,
+      value: full === undefined ? undefined : String(FULLNESS.find((one) => Math.abs(one - full) < 1e-6)),
+      options: FULLNESS.map((fullness) => ({
+        value: String(fullness),
+        label: html`${sockPicture(fullness)}<span>${fullnessWords(fullness)}</span>`,
+      })),
+      set: (value) => choose(Number(value)),
+    })}
     ${odd ? html`<p class="small">${fullnessWords(/** @type {number} */ (full))}</p>` : nothing}
-  </fieldset>`;
+  `;
 }
 
 /** Dew point and a wet wing: asked for, never needed to go on. @param {Context} context @param {Json} air */

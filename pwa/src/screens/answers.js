@@ -72,9 +72,7 @@ function verdictBlock(context) {
   const reason = worst?.reasons?.[0];
   const headline = !leg
     ? t("shell.not_yet")
-    : reason
-      ? html`<b>${t(`question.${leg.worst}`)}.</b> ${words(reason, chosen)}`
-      : t(leg.verdict === "yes" ? "shell.all_yes" : `question.${leg.worst}`);
+    : html`<b>${leg.verdict === "yes" ? t("shell.all_yes") : `${t(`question.${leg.worst}`)}.`}</b> ${reason ? words(reason, chosen) : nothing}`;
   const stale = staleWords(context);
   return html`<section class="verdict-block" aria-live="polite" aria-label=${t("shell.verdict")}>
     ${verdictLabel(leg?.verdict, { big: true })}

@@ -1,8 +1,8 @@
 // Who and what comes along: people on seats, kit ticked into bays, fuel by tank, and what is left by mass and bulk.
 import { html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
+import { select, tickBox } from "../parts/select.js";
 import { amount, sourced } from "../parts/words.js";
 import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
@@ -20,12 +20,12 @@ export function loadScreen(context) {
   const legs = trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ i) => (leg.load === load.id ? i + 1 : 0)).filter(Boolean);
   return html`
     <header class="head open-head">
-      <h1 tabindex="-1">${t("shell.load.title", { load: load.name, aeroplane: aeroplane.name })}</h1>
+      <h1 tabindex="-1">${load.name}</h1>
       ${follow(context)}
       ${short(context)}
     </header>
     ${notices(context)}
-    <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", ") })}</p>
+    <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", "), aeroplane: aeroplane.name })}</p>
     ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }
@@ -95,16 +95,11 @@ function people(context) {
 function seatRow({ store, t, chosen }, plan, { seat, person, index, isOut }) {
   const name = `seat-${seat.id}${index ? `-${index}` : ""}`;
   const sits = store.get(person);
-  const put = (/** @type {Event} */ { target }) => {
-    const next = /** @type {HTMLSelectElement} */ (target).value;
-    store.edit(seatChanges(plan, seat.id, person, next), { text: "shell.undo.seat" });
-  };
+  const put = (/** @type {string} */ next) => store.edit(seatChanges(plan, seat.id, person, next), { text: "shell.undo.seat" });
+  const persons = store.all("person").map((one) => ({ value: one.id, label: one.name }));
   return html`<li class="seat">
     <label for=${name}><b>${seat.name}</b>${isOut ? html` <span class="small">${t("shell.load.seat_out")}</span>` : nothing}</label>
-    <select id=${name} @change=${put}>
-      <option value="" .selected=${live(!sits)}>${t("shell.load.nobody")}</option>
-      ${store.all("person").map((one) => html`<option value=${one.id} .selected=${live(one.id === person)}>${one.name}</option>`)}
-    </select>
+    ${select({ id: name, value: person, options: [{ value: "", label: t("shell.load.nobody") }, ...persons], set: put })}
     <span>${sits ? sourced(sits.mass, "mass", chosen) : nothing}</span>
   </li>`;
 }
@@ -193,29 +188,31 @@ function itemRow({ store, plan, chosen, t }, item) {
   const known = bays.some((/** @type {Json} */ { id }) => id === bay);
   const put = (/** @type {string | null} */ next, /** @type {string} */ label) =>
     store.edit(placeChanges(plan, item.id, next), { text: label, values: { item: item.name } });
-  const tick = () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick");
   const said = [
     item.size?.shape === "soft" ? t("shell.load.soft") : "",
     item.must_come || (item.role && item.role !== "general") ? t("shell.load.stays") : "",
   ].filter(Boolean);
   return html`<li class="item ${bay ? "item-in" : ""}">
-    <label class="tick">
-      <input type="checkbox" .checked=${live(Boolean(bay))} ?disabled=${!bay && !bays.length} @change=${tick} />
-      <span class="tick-box" aria-hidden="true">${bay ? "✓" : ""}</span>
-      <span><span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}</span>
-    </label>
+    ${tickBox({
+      ticked: Boolean(bay),
+      disabled: !bay && !bays.length,
+      label: html`<span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}`,
+      turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
+    })}
     <span class="item-figures">
       <span>${sourced(item.mass, "mass", chosen)}</span>
       <span>${bulk === undefined ? html`<span class="small">${t("shell.load.no_size")}</span>` : amount(bulk, "bulk", chosen)}</span>
     </span>
     ${bay
-      ? html`<select
-          aria-label=${t("shell.load.bay_of", { item: item.name })}
-          @change=${(/** @type {Event} */ { target }) => put(/** @type {HTMLSelectElement} */ (target).value, "shell.undo.bay")}
-        >
-          ${known ? nothing : html`<option value=${bay} .selected=${live(true)}>${t("shell.load.bay_out")}</option>`}
-          ${bays.map((/** @type {Json} */ { id, name }) => html`<option value=${id} .selected=${live(id === bay)}>${name}</option>`)}
-        </select>`
+      ? select({
+          label: t("shell.load.bay_of", { item: item.name }),
+          value: bay,
+          options: [
+            ...(known ? [] : [{ value: bay, label: t("shell.load.bay_out") }]),
+            ...bays.map((/** @type {Json} */ { id, name }) => ({ value: id, label: name })),
+          ],
+          set: (value) => put(value, "shell.undo.bay"),
+        })
       : nothing}
   </li>`;
 }

@@ -12,7 +12,7 @@ import { openLeg } from "../state/plan.js";
  * @param {string} [question] only those that turn this one
  */
 export function remediesList(context, question) {
-  const { answers, store, known, current, t, chosen } = context;
+  const { answers, store, known, current, t } = context;
   const leg = openLeg(store)?.id;
   const found = answers.remedies.get(leg);
   const fresh = found?.version === store.version && current;

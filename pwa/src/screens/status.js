@@ -2,13 +2,11 @@
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount } from "../parts/words.js";
+import { LONG } from "../state/answers.js";
 import { age, clock, day } from "../state/time.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
-
-/** A sum that has run for so long may be stopped by a button. [ms] */
-const LONG = 1000;
 
 /** What is no fault of what was typed. */
 const FAULTS = ["crashed", "internal", "not_started"];

@@ -15,7 +15,6 @@ const STEPS = [-60, -15, 15, 60];
 
 /** @param {Context} context */
 export function tripScreen(context) {
-  const { t } = context;
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { trip, from, to } = plan;
   return html`
@@ -68,7 +67,7 @@ function legRow({ store, plan, answers, t, chosen }, leg, index) {
       ${verdictLabel(known?.verdict)}
       <b>${t("shell.leg.named", { n: index + 1, from: name(leg.from_strip), to: name(leg.to_strip) })}</b>
       <span class="small"
-        >${leg.departure ? `${isToday(leg.departure) ? t("shell.today") : day(leg.departure)}, ${clock(leg.departure)}` : t("shell.no_departure")}${reason
+        >${leg.departure ? `${isToday(leg.departure) ? t("shell.today") : day(leg.departure)}, ${clock(leg.departure)}` : t("shell.no_departure")}${reason && known.verdict !== "yes"
           ? html` · ${t(`question.${known.worst}`)}: ${words(reason, chosen)}`
           : nothing}</span
       >

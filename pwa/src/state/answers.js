@@ -23,6 +23,8 @@ import { openLeg, openTrip } from "./plan.js";
 const MINUTE = 60_000;
 /** Answers older than this look old even if nothing was edited. [ms] */
 const OLD = 2.5 * MINUTE;
+/** A sum that takes longer than this says so, and can be stopped. [ms] */
+export const LONG = 1000;
 /** Other legs and remedies wait until the finger rests. [ms] */
 const REST = 350;
 
@@ -118,7 +120,10 @@ export class Answers extends EventTarget {
     clearTimeout(this.#resting);
     const version = this.store.version;
     this.#asked = { version, trip, leg, at: Date.now() };
-    this.since ||= Date.now();
+    if (!this.since) {
+      this.since = Date.now();
+      this.core.ready.then(() => this.#waitLong(), () => {});
+    }
     this.#changed();
     this.#stop = new AbortController();
     const params = { documents: this.store.texts(), trip, leg, now: now() };
@@ -136,6 +141,13 @@ export class Answers extends EventTarget {
     }
     if (this.#asked.version === version) this.since = 0;
     this.#changed();
+  }
+
+  /** From when the core can begin, a sum that takes long is told. */
+  #waitLong() {
+    if (!this.since) return;
+    this.since = Date.now();
+    setTimeout(() => this.#changed(), LONG + 50);
   }
 
   /**

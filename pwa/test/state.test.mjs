@@ -1,0 +1,166 @@
+// State without a browser: places in documents, stamps, units, times, and the edits of air, load and aeroplane.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { readTyped, stepped } from "../src/parts/typed.js";
+import { airChanges, setAt } from "../src/state/air.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges } from "../src/state/load.js";
+import { stationsOf } from "../src/state/plan.js";
+import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
+import { created, edited } from "../src/state/stamps.js";
+import { swapped } from "../src/state/swap.js";
+import { age, briefly, iso, later, offsetOf } from "../src/state/time.js";
+import { chosenUnits } from "../src/state/units.js";
+
+const trip = {
+  id: "week",
+  loads: [
+    {
+      id: "out",
+      name: "Out",
+      seats: [{ seat: "left", person: "ann" }, { seat: "right", person: "bob" }],
+      placed: [{ item: "pot", bay: "hold" }, { item: "tent", bay: null }],
+    },
+  ],
+  legs: [{ id: "a", load: "out", fuel: [{ tank: "main", volume: { value: 0.04, origin: "measured" } }] }],
+};
+const stamp = (at, by = "me") => ({ at: `2026-11-25T10:00:0${at}Z`, count: 0, by });
+const shelf = (documents) => {
+  const by = new Map(documents.map((one) => [one.id, one]));
+  return { get: (id) => by.get(id), all: (kind) => documents.filter((one) => one.kind === kind) };
+};
+
+test("an element is found by its name, else by its number", () => {
+  assert.equal(valueAt(trip, "/loads/out/placed/pot/bay"), "hold");
+  assert.equal(valueAt(trip, "/loads/0/placed/1/item"), "tent");
+  assert.equal(valueAt(trip, "/loads/none/placed"), undefined);
+  assert.equal(namedPointer(trip, "/loads/0/seats/1/seat"), "/loads/out/seats/bob/seat");
+  assert.ok(isElement(trip, "/loads/out/placed/pot"));
+  assert.ok(!isElement(trip, "/loads/out/placed/pot/bay"));
+});
+
+test("an edit copies what it touches and shares the rest", () => {
+  const after = withValue(trip, "/loads/out/placed/pot/bay", "locker");
+  assert.equal(valueAt(after, "/loads/out/placed/pot/bay"), "locker");
+  assert.equal(valueAt(trip, "/loads/out/placed/pot/bay"), "hold");
+  assert.equal(after.legs, trip.legs);
+});
+
+test("the first element of a list that is not there makes the list", () => {
+  const after = withValue({ loads: [{ id: "x" }] }, "/loads/x/placed/pot", { item: "pot", bay: null });
+  assert.deepEqual(after.loads[0].placed, [{ item: "pot", bay: null }]);
+});
+
+test("a whole in another's place drops the stamps inside it and says what it replaced", () => {
+  const before = { id: "air", wind: { by: "calm" }, stamps: { "/wind/speed": stamp(1, "you"), "/temperature": stamp(2) } };
+  const after = edited(before, "/wind", { by: "sock", fullness: 1 }, stamp(5));
+  assert.deepEqual(Object.keys(after.stamps).sort(), ["/temperature", "/wind"]);
+  assert.equal(after.stamps["/wind"].over, stamp(1).at);
+});
+
+test("however long a finger drags, the edit is over what others made", () => {
+  let document = { id: "air", temperature: 280, stamps: { "/temperature": stamp(1, "you") }, typed: { "/temperature": "7 degC" } };
+  for (const second of [2, 3, 4]) document = edited(document, "/temperature", 280 + second, stamp(second));
+  assert.equal(document.stamps["/temperature"].at, stamp(4).at);
+  assert.equal(document.stamps["/temperature"].over, stamp(1).at);
+  assert.equal(document.typed, undefined, "what was typed before says another number");
+});
+
+test("an element that is taken away is among the removed, and leaves them when it is put back", () => {
+  const gone = edited(trip, "/loads/out/seats/bob", undefined, stamp(1));
+  assert.deepEqual(Object.keys(gone.removed), ["/loads/out/seats/bob"]);
+  assert.equal(gone.loads[0].seats.length, 1);
+  const back = edited(gone, "/loads/out/seats/bob", { seat: "right", person: "bob" }, stamp(2));
+  assert.equal(back.removed, undefined);
+  assert.deepEqual(Object.keys(back.stamps), ["/loads/out/seats/bob"]);
+});
+
+test("a field that is emptied leaves its stamp, and a new document has one for every field", () => {
+  assert.deepEqual(Object.keys(edited({ id: "air", dew_point: 280 }, "/dew_point", undefined, stamp(1)).stamps), ["/dew_point"]);
+  assert.deepEqual(Object.keys(created({ version: 1, kind: "air", id: "x", name: "X", at: "…" }, stamp(1)).stamps), ["/name", "/at"]);
+});
+
+test("what is typed is read in the chosen unit, or not at all", () => {
+  const chosen = chosenUnits({ temperature: "degF", height: "m" });
+  assert.ok(Math.abs(readTyped("59", "temperature", chosen) - 288.15) < 1e-9);
+  assert.equal(readTyped("1 450,5", "height", chosen), 1450.5);
+  assert.equal(readTyped("−3", "height", chosen), -3);
+  for (const typed of ["", "2o", "--1", "1.2.3", "NaN", "Infinity", "1e400", "0x10"]) assert.equal(readTyped(typed, "height", chosen), undefined);
+  assert.equal(chosenUnits({ volume: "gal" }).flow, "gal/h");
+});
+
+test("a step goes to the next whole step of the chosen unit, never by less", () => {
+  const chosen = chosenUnits({});
+  assert.ok(Math.abs(stepped(0, 1, 20, "height", chosen) - 20 * 0.3048) < 1e-9);
+  assert.ok(Math.abs(stepped(1 * 0.3048, 1, 20, "height", chosen) - 20 * 0.3048) < 1e-9);
+  assert.ok(Math.abs(stepped(39 * 0.3048, -1, 20, "height", chosen) - 20 * 0.3048) < 1e-9);
+});
+
+test("times keep their offset", () => {
+  assert.equal(later("2026-11-25T23:50:00+02:00", 20), "2026-11-26T00:10:00+02:00");
+  assert.equal(offsetOf("2026-11-25T10:00:00-03:30"), -210);
+  assert.equal(offsetOf("2026-11-25T10:00:00Z"), 0);
+  assert.equal(iso(Date.parse("2026-11-25T10:00:00Z"), -210), "2026-11-25T06:30:00-03:30");
+  const noon = Date.parse("2026-11-25T12:00:00+01:00");
+  assert.equal(briefly("2026-11-25T07:52:00+01:00", noon), "07:52");
+  assert.equal(briefly("2026-11-27T07:52:00+01:00", noon), "Fri 07:52");
+  assert.deepEqual(age("2026-11-25T11:54:00+01:00", noon), { text: "shell.age.minutes", values: { n: 6 } });
+});
+
+test("a new figure does not make the old ones of a reading look new", () => {
+  const old = iso(Date.now() - 3 * 3_600_000);
+  const air = { kind: "air", id: "air", at: old, origin: "read", pressure: { by: "qnh" }, temperature: 280, wind: { by: "calm" } };
+  const leg = { id: "a", air_from: "air", from_strip: "s" };
+  const [only, ...more] = airChanges(shelf([air]), trip, leg, "from", "temperature", 281);
+  assert.deepEqual(only, { document: "air", pointer: "/temperature", value: 281 });
+  assert.deepEqual(more, [], "pressure and wind are as old as ever");
+  const recent = new Date(Date.now() - 60_000).toISOString();
+  const stamped = { ...air, stamps: { "/pressure": { at: recent }, "/wind": { at: recent } } };
+  const changes = airChanges(shelf([stamped]), trip, leg, "from", "temperature", 281);
+  assert.equal(Date.parse(changes[1].value), Math.floor(Date.parse(recent) / 1000) * 1000, "the oldest of the three");
+  assert.equal(setAt(stamped, "pressure"), Date.parse(recent));
+});
+
+test("nobody sits twice, and who is displaced takes the free seat", () => {
+  const plan = { trip, load: trip.loads[0] };
+  const apply = (changes) => changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), trip).loads[0].seats;
+  const seats = (list) => Object.fromEntries(list.map(({ seat, person }) => [person, seat]));
+  assert.deepEqual(seats(apply(seatChanges(plan, "left", "ann", "bob"))), { ann: "right", bob: "left" });
+  assert.deepEqual(seats(apply(seatChanges(plan, "left", "ann", "cy"))), { cy: "left", bob: "right" });
+  assert.deepEqual(seats(apply(seatChanges(plan, "left", "ann", ""))), { bob: "right" });
+  assert.deepEqual(seats(apply(seatChanges(plan, "rear", "", "bob"))), { ann: "left", bob: "rear" });
+  assert.deepEqual(seats(apply(seatChanges(plan, "left", "", "baby"))), { ann: "left", bob: "right", baby: "left" });
+});
+
+test("a configuration lends no outs to what is based on it", () => {
+  const plane = { seats: [], bays: [{ id: "hold" }, { id: "shelf" }], tanks: [{ id: "main" }, { id: "ferry" }] };
+  const { bays, tanks } = stationsOf(plane, { id: "b", based_on: "a", bays_out: ["shelf"], tanks_out: ["ferry"] });
+  assert.deepEqual([bays, tanks], [[{ id: "hold" }], [{ id: "main" }]]);
+});
+
+test("an item goes where it must, never where it must not", () => {
+  const kit = { kind: "kit", id: "k", items: [{ id: "pot" }, { id: "axe", not_bays: ["hold"] }, { id: "gas", must_bays: ["shelf"] }] };
+  const plan = { trip: { ...trip, kits: ["k"] }, load: trip.loads[0], aeroplane: { bays: [{ id: "hold" }, { id: "shelf" }] }, configuration: {} };
+  assert.equal(bayFor(shelf([kit]), plan, kit.items[0]), "hold");
+  assert.equal(bayFor(shelf([kit]), plan, kit.items[1]), "shelf");
+  assert.equal(bayFor(shelf([kit]), plan, kit.items[2]), "shelf");
+  assert.deepEqual(placeChanges(plan, "axe", "shelf")[0].value, { item: "axe", bay: "shelf" });
+  assert.equal(fuelChanges({ ...plan, leg: trip.legs[0] }, "main", 0.03)[0].value.origin, "measured");
+});
+
+test("another aeroplane carries people, kit and fuel over as far as they go, and gives them back", () => {
+  const one = { kind: "aeroplane", id: "one", bays: [{ id: "hold" }], seats: [{ id: "left" }, { id: "right" }], tanks: [{ id: "main", usable: { value: 0.1 } }], configurations: [{ id: "plain" }] };
+  const other = { kind: "aeroplane", id: "other", bays: [{ id: "locker" }], seats: [{ id: "front" }], tanks: [{ id: "l", usable: { value: 0.01 } }, { id: "r", usable: { value: 0.01 } }], configurations: [{ id: "c" }] };
+  const flown = { ...trip, aeroplane: "one", configuration: "plain" };
+  const { changes, memory } = swapped(shelf([one, other]), flown, flown.legs[0], "other");
+  const after = changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), flown);
+  assert.equal(after.aeroplane, "other");
+  const load = after.loads.find(({ id }) => id === after.legs[0].load);
+  assert.deepEqual(load.seats, [{ seat: "front", person: "ann" }]);
+  assert.deepEqual(load.placed.map(({ bay }) => bay), ["locker", null]);
+  assert.deepEqual(after.legs[0].fuel.map(({ volume }) => volume.value), [0.01, 0.01], "never more than goes in");
+  const back = swapped(shelf([one, other]), after, after.legs[0], "one", memory).changes;
+  const again = back.reduce((document, { pointer, value }) => withValue(document, pointer, value), after);
+  assert.deepEqual({ ...again.legs[0], takeoff_flap: 0, landing_flap: 0, cruise: 0 }, { ...flown.legs[0], takeoff_flap: 0, landing_flap: 0, cruise: 0 });
+  assert.equal(again.configuration, "plain");
+});
