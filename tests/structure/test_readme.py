@@ -41,7 +41,8 @@ def test_a_command_of_the_readme_runs(line: str, tmp_path: Path):
     done = subprocess.run(program, capture_output=True, cwd=tmp_path, check=False)
     # the demo has a leg that is "no": 1 is its right status
     assert done.returncode == (1 if "answer" in program else 0), done.stderr.decode()
-    assert done.stdout and (not target or target.strip() == "trip.json")
+    assert done.stdout
+    assert not target or target.strip() == "trip.json"
 
 
 def test_the_caution_is_there():
