@@ -122,3 +122,27 @@ def test_after_a_restart_the_core_answers(page: Page) -> None:
         return answered;""",
     )
     assert said == ["answered"]
+
+
+def test_an_exception_of_the_core_is_told_in_one_line_and_survived(page: Page) -> None:
+    """Past the client, which sends text only: parameters that are no text make the border itself raise."""
+    said = driving.wait(
+        page,
+        """() => new Promise((resolve) => {
+          const worker = new Worker("worker.js", { type: "module" });
+          const heard = [];
+          worker.addEventListener("message", ({ data }) => {
+            if (data.boot?.step === "ready") {
+              worker.postMessage({ id: 1, method: "sums", params: 5 });
+              worker.postMessage({ id: 2, method: "sums", params: "{}" });
+            }
+            if ("answer" in data) heard.push(JSON.parse(data.answer));
+            if (heard.length === 2) { worker.terminate(); resolve(heard); }
+          });
+        })""",
+    )
+    error = said[0]["error"]
+    assert error["code"] == "internal"
+    assert error["message"].startswith("TypeError")
+    assert "\n" not in error["message"]
+    assert said[1]["result"]

@@ -42,12 +42,21 @@ async function boot() {
   return pyodide.pyimport("tussock.api").handle.copy(); // the copy outlives the module's proxy
 }
 
+/**
+ * What went wrong in one line: of a traceback the one that names the exception, the first after its indented part.
+ * @param {unknown} problem
+ */
+function inShort(problem) {
+  const lines = (problem instanceof Error ? problem.message : String(problem)).trim().split("\n");
+  return lines.find((line) => !/^(\s|Traceback)/.test(line)) ?? lines[0];
+}
+
 /** @type {Promise<(method: string, params: string) => string>} */
 const core = boot();
 
 core.then(
   () => began("ready"),
-  (/** @type {unknown} */ problem) => say({ failed: coreError("not_started", String(problem)) }),
+  (/** @type {unknown} */ problem) => say({ failed: coreError("not_started", inShort(problem)) }),
 );
 
 self.addEventListener("message", async (/** @type {MessageEvent<Request>} */ { data: { id, method, params } }) => {
@@ -59,8 +68,10 @@ self.addEventListener("message", async (/** @type {MessageEvent<Request>} */ { d
   }
   try {
     say({ id, answer: handle(method, params) });
-  } catch (problem) {
-    // `handle` turns every refusal into text; what gets here is a fault of ours or a dead runtime.
-    say({ id, answer: JSON.stringify({ error: coreError("crashed", String(problem)) }) });
+  } catch (/** @type {any} */ problem) {
+    // `handle` turns every refusal into text; what gets here is a fault of ours. An exception of Python leaves Python
+    // as it was, anything else (memory, the stack) may have left it broken, and the page starts another.
+    const code = problem?.constructor?.name === "PythonError" ? "internal" : "crashed";
+    say({ id, answer: JSON.stringify({ error: coreError(code, inShort(problem)) }) });
   }
 });
