@@ -22,6 +22,7 @@ settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True
 settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 
+@pytest.hookimpl(trylast=True)  # after the folders have marked theirs
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What needs no browser first: it is quick, and most mistakes show there."""
     items.sort(key=lambda item: item.get_closest_marker("browser") is not None)
