@@ -237,6 +237,7 @@ def trip(clock: Clock) -> dict[str, Any]:
                 departure=iso(clock.at(3, 12.0)),
                 airs=("air-5-from", None),
                 aloft=("10 kt", 250.0),
+                cruise_altitude="8000 ft",
                 heavy=True,
             ),
             _leg(
@@ -249,6 +250,7 @@ def trip(clock: Clock) -> dict[str, Any]:
                 departure=iso(clock.at(4, 7.5)),
                 airs=("air-6-from", "air-6-to"),
                 aloft=("8 kt", 240.0),
+                cruise_altitude="8000 ft",
                 heavy=True,
             ),
             _leg(
@@ -278,6 +280,7 @@ def _leg(
     airs: tuple[str, str | None],
     aloft: tuple[str, float],
     alternate: str | None = None,
+    cruise_altitude: str = "6500 ft",
     heavy: bool = False,
 ) -> dict[str, Any]:
     leg: dict[str, Any] = {
@@ -293,7 +296,7 @@ def _leg(
         "takeoff_flap": "ten" if heavy else "first",
         "landing_flap": "landing" if heavy else "full",
         "cruise": "usual",
-        "cruise_altitude": si("6500 ft"),
+        "cruise_altitude": si(cruise_altitude),
         "wind_aloft": {"speed": si(aloft[0]), "wind_from": math.radians(aloft[1])},
         "air_from": airs[0],
     }

@@ -21,6 +21,9 @@ from .masses import Masses
 from .speeds import Setting
 from .working import Working
 
+#: least height above the ground in cruise [m]: 500 ft, 14 CFR 91.119(c) (from memory)
+LEAST_HEIGHT = 152.4
+
 
 @dataclass
 class Burn:
@@ -93,9 +96,13 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     assert cruise.speed and cruise.flow
     found.flow = cruise.flow.value
     altitude = leg.cruise_altitude
-    temperature = first.temperature - LAPSE * (altitude - first.elevation)
-    if math.isnan(temperature) or math.isnan(first.pressure):
+    if math.isnan(first.temperature) or math.isnan(first.pressure):
         found.missing.append(message("missing.air", strip=flight.strip("from").name))
+        return found
+    start = first.pressure_altitude(work)
+    temperature = first.temperature - LAPSE * (altitude - start)
+    if altitude < _lowest(flight, first, start):
+        found.missing.append(message("reason.cruise_too_low", altitude=altitude, height=LEAST_HEIGHT))
         return found
     pressure = float(isa_pressure(altitude))
     density = float(air_density(pressure, temperature))
@@ -127,6 +134,13 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
         )
     found.arrival = flight.departure + timedelta(seconds=found.time)
     return found
+
+
+def _lowest(flight: Flight, first: AirState, start: float) -> float:
+    """The lowest pressure altitude to cruise at [m]: clear of the ground at both ends."""
+    far = flight.strip("to").elevation
+    offset = 0.0 if math.isnan(first.elevation) else start - first.elevation
+    return LEAST_HEIGHT + max([start, *([far.value + offset] if far is not None else [])])
 
 
 def _cruise(flight: Flight, found: Burn) -> CruiseSetting | None:
@@ -225,7 +239,7 @@ def _climb(
         work.step(fuel_used, flow=figures.climb_flow.value, time=min(time, 1e9), label=message("part.climb"))
     )
     if math.isinf(time):
-        found.missing.append(message("reason.climb_to_cruise", altitude=altitude))
+        found.missing.append(message("reason.never_at_cruise", altitude=altitude))
         return
     found.time = time
 

@@ -18,6 +18,7 @@ from .working import Working
 
 #: rate left at the service ceiling: 100 ft/min
 LEAST_RATE = 0.508
+NEVER = ("reason.no_way_ahead", "reason.never_at_cruise", "reason.cruise_too_low")
 PARTS = ("taxi", "climb", "cruise", "descent", "contingency", "alternate", "reserve", "dip_error")
 VAPOUR_LOCK_TEMPERATURE, VAPOUR_LOCK_ALTITUDE = 303.15, 2400.0
 
@@ -66,9 +67,8 @@ def _picture(
 def _fuel(answer: Answer, flight: Flight, burn: Burn, fuel: float) -> None:
     if burn.missing:
         for reason in burn.missing:
-            text = reason["text"]
-            # a climb that never gets there, or a wind that lets nobody ahead, is a plain "no"
-            never = text == "reason.no_way_ahead"
+            # a climb that never gets there, a cruise too low, a wind that lets nobody ahead: plainly "no"
+            never = reason["text"] in NEVER
             part = cant_say("fuel", "m³", "volume", reason, available=plain(fuel))
             if never:
                 part.verdict = NO
