@@ -1,4 +1,4 @@
-"""`dist/engine`: Pyodide, the packages and our own core, with a lock file that names just these."""
+"""The folder `engine` of the site: Pyodide, the packages, our own core, and a lock file of just these."""
 
 import json
 import shutil
@@ -8,7 +8,7 @@ from pathlib import Path
 from . import stamps, wheels
 from .console import note, run, step
 from .environment import node, pip
-from .places import CACHE, ENGINE, NODE_MODULES, PYCORE, ROOT, STEPS
+from .places import CACHE, NODE_MODULES, PYCORE, ROOT, STEPS
 from .wheels import Wheel
 
 #: Files of npm's package that the browser loads as they are (npm has held them against their hashes).
@@ -18,16 +18,33 @@ STANDARD_LIBRARY = "python_stdlib.zip"
 
 def core_wheel() -> Wheel:
     """A pure wheel of pycore, built anew when a file of it has changed."""
-    sources = [path for path in PYCORE.rglob("*") if path.is_file() and "__pycache__" not in path.parts]
-    folder = CACHE / "core" / stamps.hash_of(ROOT / "pyproject.toml", sources)[:16]
+    folder = CACHE / "core" / _core_hash()
     if not list(folder.glob("*.whl")):
         with step("Wheel of the core"), tempfile.TemporaryDirectory() as scratch:
             pip("wheel", "--no-deps", "--no-build-isolation", "--wheel-dir", scratch, ROOT)
             (built,) = Path(scratch).glob("*.whl")
+            folder = (
+                CACHE / "core" / _core_hash()
+            )  # of what it was built from, should a file have been edited
             folder.mkdir(parents=True, exist_ok=True)
-            shutil.move(built, folder / built.name)
+            shutil.copyfile(built, folder / "part")
+            (folder / "part").replace(folder / built.name)
+        _forget_old("core/*/*.whl")
+        _forget_old("compiled/*/tussock-*.whl")
     (path,) = folder.glob("*.whl")
     return Wheel("tussock", wheels.entry_for("tussock", path), path)
+
+
+def _core_hash() -> str:
+    sources = [path for path in PYCORE.rglob("*") if path.is_file() and "__pycache__" not in path.parts]
+    return stamps.hash_of(ROOT / "pyproject.toml", sources)[:16]
+
+
+def _forget_old(pattern: str, keep: int = 12) -> None:
+    """Every edit of the core leaves a wheel in the cache: throw away all but the newest."""
+    folders = sorted({path.parent for path in CACHE.glob(pattern)}, key=lambda folder: folder.stat().st_mtime)
+    for folder in folders[:-keep]:
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 def compile_all(paths: list[Path]) -> dict[Path, Path]:
@@ -54,23 +71,23 @@ def trimmed_lock(shipped: list[tuple[Wheel, Path]]) -> str:
     return json.dumps(lock, indent=1, sort_keys=True)
 
 
-def build() -> list[Wheel]:
-    """Fill `dist/engine`; returns the wheels as they came, for their licences."""
+def build(folder: Path) -> list[Wheel]:
+    """Fill `folder`; returns the wheels as they came, for their licences."""
     everything = wheels.with_requirements([*wheels.fetch(), core_wheel()])
     library = NODE_MODULES / "pyodide" / STANDARD_LIBRARY
     compiled = compile_all([library, *(wheel.path for wheel in everything)])
-    ENGINE.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True)
     for name in CORE_FILES:
-        _copy(NODE_MODULES / "pyodide" / name, ENGINE / name)
-    _copy(compiled[library], ENGINE / STANDARD_LIBRARY)
+        _copy(NODE_MODULES / "pyodide" / name, folder / name)
+    _copy(compiled[library], folder / STANDARD_LIBRARY)
     shipped = []
     for wheel in everything:
-        target = ENGINE / wheel.path.name
+        target = folder / wheel.path.name
         _copy(compiled[wheel.path], target)
         shipped.append((wheel, target))
-    (ENGINE / "pyodide-lock.json").write_text(trimmed_lock(shipped), encoding="utf-8")
-    size = sum(path.stat().st_size for path in ENGINE.iterdir())
-    note(f"engine: {len(list(ENGINE.iterdir()))} files, {size / 1e6:.1f} MB")
+    (folder / "pyodide-lock.json").write_text(trimmed_lock(shipped), encoding="utf-8")
+    size = sum(path.stat().st_size for path in folder.iterdir())
+    note(f"engine: {len(list(folder.iterdir()))} files, {size / 1e6:.1f} MB")
     return everything
 
 

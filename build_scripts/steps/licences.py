@@ -1,4 +1,4 @@
-"""`dist/licences.txt`: the notice of everything that is shipped. A part without a text stops the build."""
+"""`licences.txt` of the site: the notice of all that is shipped. A part without a text stops the build."""
 
 import json
 import re
@@ -6,7 +6,7 @@ import zipfile
 from pathlib import Path
 
 from .console import Stop
-from .places import DIST, NODE_MODULES, PWA, ROOT
+from .places import NODE_MODULES, PWA, ROOT
 from .wheels import Wheel
 
 #: Texts for parts whose packages come without one; see its README.
@@ -22,11 +22,11 @@ INSIDE_PYODIDE = {
 LICENCE_FILE = re.compile(r"(^|/)(licen[cs]e|copying|notice)[^/]*$", re.IGNORECASE)
 
 
-def write(npm_packages: list[str], wheels: list[Wheel]) -> int:
-    """Write the file; returns the number of parts."""
+def write(folder: Path, npm_packages: list[str], wheels: list[Wheel]) -> int:
+    """Write the file into `folder`; returns the number of parts."""
     parts: dict[str, list[str]] = {}
-    for folder in npm_packages:
-        name, texts = _npm(PWA / folder)
+    for package in npm_packages:
+        name, texts = _npm(PWA / package)
         parts[name] = texts
     version = json.loads((NODE_MODULES / "pyodide" / "package.json").read_text(encoding="utf-8"))["version"]
     for title, file_name in INSIDE_PYODIDE.items():
@@ -40,7 +40,7 @@ def write(npm_packages: list[str], wheels: list[Wheel]) -> int:
     for name, texts in sorted(parts.items(), key=lambda item: item[0].lower()):
         head = f"{'=' * 78}\n{name}\n{'=' * 78}"
         blocks.append("\n\n".join([head, *(text.strip() for text in texts)]) + "\n")
-    (DIST / "licences.txt").write_text("\n".join(blocks), encoding="utf-8")
+    (folder / "licences.txt").write_text("\n".join(blocks), encoding="utf-8")
     return len(parts)
 
 

@@ -12,7 +12,6 @@ PWA = ROOT / "pwa"
 NODE_MODULES = PWA / "node_modules"
 GENERATED = PWA / "generated"
 DIST = PWA / "dist"
-ENGINE = DIST / "engine"
 STEPS = ROOT / "build_scripts" / "steps"
 
 #: Downloads and compiled packages, kept outside the tree so that a fresh clone does not fetch 100 MB again.

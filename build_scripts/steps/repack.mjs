@@ -1,6 +1,6 @@
 // Starts Pyodide in Node and lets repack.py rewrite archives: `node repack.mjs JOBS`, JOBS being JSON
 // [[source, target], ...] with absolute paths.
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { basename, dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -23,7 +23,9 @@ for (const [source, target] of jobs) {
   repack.repack(`/in/${name}`, `/out/${name}`);
   const members = repack.check(`/out/${name}`);
   mkdirSync(dirname(target), { recursive: true });
-  writeFileSync(target, pyodide.FS.readFile(`/out/${name}`));
+  // Under another name first: what stands in the cache under its own is whole.
+  writeFileSync(`${target}.${process.pid}`, pyodide.FS.readFile(`/out/${name}`));
+  renameSync(`${target}.${process.pid}`, target);
   pyodide.FS.unlink(`/in/${name}`);
   pyodide.FS.unlink(`/out/${name}`);
   console.log(`${name}: ${members} files`);

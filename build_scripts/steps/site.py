@@ -1,12 +1,12 @@
 """The built site in `pwa/dist`: exports, engine, icons, bundle, licences, list of files to store."""
 
 import json
-import shutil
+import tempfile
 from pathlib import Path
 
 from . import engine, environment, icons, licences, policy
 from .console import note, run, step
-from .places import DIST, GENERATED, PYTHON, STEPS
+from .places import DIST, GENERATED, PWA, PYTHON, STEPS
 
 
 def build() -> None:
@@ -15,14 +15,19 @@ def build() -> None:
     environment.set_up_node()
     with step("Exports of the core: units, text, schema, demo"):
         export()
-    with step("Engine: Pyodide, packages, core"):
-        shutil.rmtree(DIST, ignore_errors=True)
-        wheels = engine.build()
-    with step("Shell: bundle, icons, licences"):
-        icons.write(DIST / "icons")
-        note(f"licences of {licences.write(bundle(DIST), wheels)} parts")
-    with step("List of files for use without signal"):
-        note(list_files(DIST))
+    # Built beside the one that may be served just now, and put in its place when it is whole.
+    with tempfile.TemporaryDirectory(prefix=".dist-", dir=PWA) as scratch:
+        new = Path(scratch) / "dist"
+        with step("Engine: Pyodide, packages, core"):
+            wheels = engine.build(new / "engine")
+        with step("Shell: bundle, icons, licences"):
+            icons.write(new / "icons")
+            note(f"licences of {licences.write(new, bundle(new), wheels)} parts")
+        with step("List of files for use without signal"):
+            note(list_files(new))
+        if DIST.exists():
+            DIST.rename(Path(scratch) / "old")
+        new.rename(DIST)
 
 
 def bundle(folder: Path) -> list[str]:

@@ -123,7 +123,7 @@ def test_a_part_without_licence_stops_the_build(tmp_path: Path) -> None:
         archive.writestr("bare-1.0.dist-info/METADATA", "Name: bare\nVersion: 1.0\n")
     wheel = wheels.Wheel("bare", {"version": "1.0"}, bare)
     with pytest.raises(Stop, match=r"bare 1\.0"):
-        licences.write([], [wheel])
+        licences.write(tmp_path, [], [wheel])
 
 
 def test_a_file_that_is_not_the_one_in_the_lock_is_thrown_away(tmp_path: Path) -> None:
