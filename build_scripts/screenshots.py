@@ -36,6 +36,8 @@ PLACES = {
     "aeroplane": "aeroplane",
     "settings": "settings",
 }
+#: Answers that rest on what the documents say now.
+CURRENT = ".pane-answers .answers:not(.stale)"
 README_PICTURE = PWA / "screenshot.png"
 
 
@@ -92,6 +94,7 @@ class Pictures:
         first = self._context.new_page()
         first.goto(served.address)
         first.evaluate(READY)
+        first.locator(CURRENT).wait_for(state="attached")
         served.stop()
         self.page = self._context.new_page()
         self.page.goto(served.address)
@@ -116,7 +119,7 @@ class Pictures:
         self.page.evaluate("(place) => { location.hash = `#/${place}`; }", place)
         screen, _, part = (place or "answers").partition("/")
         self.page.locator(f'.pane-open[data-place="{screen}/{part}"]').wait_for(state="attached")
-        self.page.locator(".pane-answers .answers:not(.stale)").wait_for(state="attached")
+        self.page.locator(CURRENT).wait_for(state="attached")
         self.page.evaluate("() => document.fonts.ready.then(() => true)")
 
 
