@@ -2,6 +2,7 @@
 
 import contextlib
 import socket
+import sys
 import threading
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -53,6 +54,15 @@ class Handler(SimpleHTTPRequestHandler):
         pass
 
 
+class Server(ThreadingHTTPServer):
+    daemon_threads = True
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A browser that goes away in the middle of an answer is nothing to tell."""
+        if not isinstance(sys.exception(), OSError):
+            super().handle_error(request, client_address)
+
+
 class Site:
     """Serves a folder from a thread of its own until `stop()`, which also ends the open connections.
 
@@ -77,8 +87,7 @@ class Site:
                 site.requested.append(self.path)
                 super().do_GET()
 
-        self._server = ThreadingHTTPServer(("127.0.0.1", port), partial(Counting, directory=str(folder)))
-        self._server.daemon_threads = True
+        self._server = Server(("127.0.0.1", port), partial(Counting, directory=str(folder)))
         self.port: int = self._server.server_address[1]
         self._thread = threading.Thread(target=self._server.serve_forever, args=(0.1,), daemon=True)
         self._thread.start()
