@@ -91,6 +91,10 @@ def _bundle() -> dict[str, Any]:
     trip["legs"] = [leg for leg in trip["legs"] if leg["id"] == LEG]
     trip["loads"] = [load for load in trip["loads"] if load["id"] == LOAD]
     trip["people"] = ["wren"]
+    # limits of wind that are somebody's own: guessed ones would take the bare yes away
+    plane = next(d for d in bundle["documents"] if d["id"] == "dabchick")
+    for limit in ("crosswind", "tailwind", "gust_spread", "wind"):
+        plane["owner"][limit]["origin"] = "measured"
     aboard = {placed["item"] for placed in trip["loads"][0]["placed"]}
     for kit in (d for d in bundle["documents"] if d["kind"] == "kit"):
         kit["items"] = [item for item in kit["items"] if item["id"] in aboard]

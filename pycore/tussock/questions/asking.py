@@ -10,8 +10,9 @@ from typing import Any
 from ..documents import Bundle, Trip
 from ..documents.trip import Leg
 from ..sums import air as sums_air
+from . import estimates
 from .airs import AirState, here, there
-from .answer import RANK, Answer, message, plain, worst
+from .answer import RANK, TIGHT, Answer, message, plain, worst
 from .balances import balances
 from .burn import Burn, burn
 from .climbs_out import climbs_out
@@ -164,6 +165,9 @@ def ask(bundle: Bundle, trip: Trip, leg: Leg, now: datetime, *, silent: bool = F
             found = next(a for a in answers if a.question == question)
             found.assumptions.append(message("assumed.landing_as_takeoff"))
     _density_altitude_step(answers[2], first)
+    if burnt.climb is not None and burnt.climb.estimated:
+        answers[4].limit(TIGHT, message("reason.estimated_source", source=burnt.climb.name))
+    estimates.cap(flight, answers)
     return LegAnswer(flight, answers, first, far, masses, burnt, runway, takeoff_mass, landing_mass)
 
 

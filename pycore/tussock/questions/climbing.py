@@ -206,6 +206,8 @@ def _book(
         calibrated = max(source.speed.value, LEAST_MULTIPLE * setting.stall)
     else:
         calibrated = setting.climb
+    figures = (source.speed,) if source.speed is not None else (setting.flap.climb_speed,)
+    estimated = source.origin == "estimated" or any(f and f.origin == "estimated" for f in figures)
     reason = None
     if math.isnan(rate):
         reason = table_reason(source, setting.mass, altitude, entered)
@@ -213,7 +215,7 @@ def _book(
         lacks = "missing.stall" if math.isnan(setting.stall) else "missing.climb_speed"
         reason = message(lacks, flap=setting.flap.name)
         rate = math.nan
-    return Climb(source.id, source.name, rate, setting.true(calibrated), reason, source.origin == "estimated")
+    return Climb(source.id, source.name, rate, setting.true(calibrated), reason, estimated)
 
 
 def table_figure(
@@ -251,10 +253,16 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
         speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
     rate = float(work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments))
     reason = None if not math.isnan(rate) else message("reason.outside_constants", source=source.name)
-    estimated = any(
-        f is not None and f.origin == "estimated"
-        for f in (source.rated_torque, source.zero_lift_drag, source.efficiency, source.propeller_slope)
-    )
+    figures = [
+        source.rated_torque,
+        source.torque_cutoff,
+        source.propeller_slope,
+        source.propeller_intercept,
+        source.zero_lift_drag,
+        source.efficiency,
+        *(drag.drag_increment for drag in source.flap_drag if drag.flap == setting.flap.id),
+    ]
+    estimated = any(figure is not None and figure.origin == "estimated" for figure in figures)
     return Climb(source.id, source.name, rate, speed, reason, estimated)
 
 

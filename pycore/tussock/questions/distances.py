@@ -178,7 +178,8 @@ def _book_wind(case: Case, table: DistanceTable, work: Working) -> float:
 
 def known(case: Case, source: KnownDistance, work: Working) -> Distance:
     """One known distance carried from its own conditions to these by the factor method."""
-    estimated = any(d is not None and d.origin == "estimated" for d in (source.roll, source.over_50ft))
+    figures = (source.roll, source.over_50ft, source.from_height, source.conditions.mass)
+    estimated = any(figure is not None and figure.origin == "estimated" for figure in figures)
     roll = source.roll.value if source.roll else math.nan
     over = source.over_50ft.value if source.over_50ft else math.nan
     reason = None

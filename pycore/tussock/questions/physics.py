@@ -232,8 +232,12 @@ def _landing_lacks(case: Case, source: Constants) -> dict[str, Any] | None:
 
 def _estimated(source: Constants, surface: str, *, takeoff: bool) -> bool:
     """Whether any constant that this phase rests on is a guess, friction of the wheels with the rest."""
-    taking_off = ("rated_torque", "propeller_slope", "propeller_intercept", "zero_lift_drag", "efficiency")
-    names = (*taking_off, "static_thrust", "roll_lift", "roll_drag") if takeoff else LANDING_CONSTANTS
+    taking_off = ("rated_torque", "torque_cutoff", "propeller_slope", "propeller_intercept", "zero_lift_drag")
+    names = (
+        (*taking_off, "efficiency", "static_thrust", "roll_lift", "roll_drag")
+        if takeoff
+        else LANDING_CONSTANTS
+    )
     figures = [getattr(source, name) for name in names]
     figures += [s.rolling if takeoff else s.braked for s in source.friction if s.surface == surface]
     return any(figure is not None and figure.origin == "estimated" for figure in figures)

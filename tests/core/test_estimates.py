@@ -1,0 +1,123 @@
+"""No estimate in the aeroplane leaves a bare "yes": every figure in turn, and all of a class at once."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from tussock.text import say
+
+from . import case
+
+#: figures that no answer rests on: they are shown, or serve what is not asked here
+SHOWN_ONLY = (
+    "/engine/rated_power",
+    "/engine/rated_rotation",
+    "/propeller/pitch",
+    "/speeds/",
+    "/dial_first_mark",
+    "/cruises/usual/rotation",
+    "/fuel/climb_speed",
+    "/flaps/up/",
+    "/run_up/",
+    "/flaps/first/limit_speed",
+    "/flaps/full/limit_speed",
+)
+#: besides, by what performance is known
+ALSO = {
+    "book": ("/wing/", "/propeller/diameter"),
+    "known": ("/wing/", "/propeller/diameter"),
+    "constants": (
+        "/propeller/rotation_limit",
+        # surfaces that neither strip has
+        "/performance/constants/friction/paved_dry",
+        "/performance/constants/friction/grass_short_wet",
+    ),
+}
+
+
+def figures(node: Any, place: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every figure with its place; elements by id, else by their number."""
+    if isinstance(node, dict) and {"value", "origin"} <= set(node):
+        yield place, node
+    elif isinstance(node, dict):
+        for name, child in node.items():
+            yield from figures(child, f"{place}/{name}")
+    elif isinstance(node, list):
+        for index, child in enumerate(node):
+            name = index
+            if isinstance(child, dict):
+                name = child.get("id") or child.get("surface") or child.get("flap") or index
+            yield from figures(child, f"{place}/{name}")
+
+
+@pytest.mark.parametrize("sources", ["known", "book", "constants"])
+def test_every_figure_that_is_estimated_takes_the_yes_away(sources: str) -> None:
+    documents = case.base(sources)
+    assert set(verdicts(documents).values()) == {"yes"}
+    kept = []
+    count = 0
+    for place, figure in figures(documents["plover"]):
+        if place.startswith((*SHOWN_ONLY, *ALSO[sources])):
+            continue
+        origin, figure["origin"] = figure["origin"], "estimated"
+        count += 1
+        if set(verdicts(documents).values()) == {"yes"}:
+            kept.append(place)
+        figure["origin"] = origin
+    assert kept == []
+    assert count > 50
+
+
+@pytest.mark.parametrize("sources", ["known", "book", "constants"])
+def test_figures_that_are_only_shown_take_nothing_away(sources: str) -> None:
+    """So that the list above holds nothing that decides: marked all at once they change no verdict."""
+    documents = case.base(sources)
+    for place, figure in figures(documents["plover"]):
+        if place.startswith((*SHOWN_ONLY, *ALSO[sources])):
+            figure["value"] *= 1.05
+            figure["origin"] = "estimated"
+    assert set(verdicts(documents).values()) == {"yes"}
+
+
+def verdicts(documents: case.Documents) -> dict[str, str]:
+    return {question: answer["verdict"] for question, answer in case.quick(documents).items()}
+
+
+def test_the_answer_says_which_figure_is_estimated() -> None:
+    documents = case.put(case.base("known"), "/plover/bays/hold/arm/origin", "estimated")
+    found = case.quick(documents)["balances"]
+    assert found["verdict"] == "tight"
+    assert say(found["reasons"][0]) == "Estimated: arm of Hold"
+
+
+def test_many_estimates_are_counted_and_one_is_named() -> None:
+    documents = case.base("known")
+    for name in ("arm", "mass_limit"):
+        case.put(documents, f"/plover/bays/hold/{name}/origin", "estimated")
+    (reason,) = [
+        one
+        for one in case.quick(documents)["balances"]["reasons"]
+        if one["text"] == "reason.estimated_figures"
+    ]
+    assert say(reason).startswith("2 figures are estimated")
+
+
+def test_an_estimate_takes_no_other_verdict_away() -> None:
+    """It caps a "yes"; a "no" stays a "no"."""
+    documents = case.put(case.base("known"), "/plover/limits/takeoff/value", 400.0)
+    before = verdicts(copy.deepcopy(documents))
+    assert before["balances"] == "no"
+    case.put(documents, "/plover/limits/takeoff/origin", "estimated")
+    assert verdicts(documents)["balances"] == "no"
+
+
+def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
+    documents = case.put(case.base("known"), "/plover/owner/tailwind/origin", "estimated")
+    wind = {"by": "calm"}
+    for air in ("air-heath", "air-moor"):
+        documents[air]["wind"] = wind
+    assert set(verdicts(documents).values()) == {"yes"}
