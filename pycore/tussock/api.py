@@ -11,11 +11,13 @@ from collections.abc import Callable
 from typing import Any
 
 from . import single, trip
-from .documents import Accepted, Bundle, read_bundle
+from .classes import classes as all_classes
+from .documents import Accepted, Aeroplane, Bundle, Strip, read_bundle
 from .documents.gate import parse
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
+from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
@@ -94,6 +96,32 @@ def remedies(params: dict[str, Any]) -> Any:
     chosen = trip.chosen_trip(bundle, _name(params, "trip"))
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
     return remedies_of(bundle, chosen, leg, trip.moment(params.get("now")), kinds)
+
+
+@method
+def readiness(params: dict[str, Any]) -> Any:
+    """What one aeroplane can already answer: `{"documents", "aeroplane", "configuration"?, "strip"?}`.
+
+    Gives `{"questions": [{"question", "ready", "missing", "estimated"}], "next"}`; each message carries the
+    `pointer` into the aeroplane where its figure belongs.
+    """
+    bundle = _accept(params).bundle
+    name, rig, strip = (_name(params, field) for field in ("aeroplane", "configuration", "strip"))
+    plane = bundle.of(Aeroplane, name) if name else next(iter(bundle.all(Aeroplane)), None)
+    if plane is None:
+        raise Refused("unknown_name", "/aeroplane", f"There is no aeroplane {name!r}.", "an aeroplane's id")
+    if rig is not None and rig not in {one.id for one in plane.configurations}:
+        raise Refused("unknown_name", "/configuration", f"There is no configuration {rig!r}.", "its id")
+    ground = bundle.of(Strip, strip)
+    if strip is not None and ground is None:
+        raise Refused("unknown_name", "/strip", f"There is no strip {strip!r}.", "the id of a strip")
+    return readiness_of(bundle, plane, rig, ground)
+
+
+@method
+def classes(params: dict[str, Any]) -> Any:
+    """Classes to start an aeroplane from: `[{"id", "label", "document"}]`, every figure an estimate."""
+    return all_classes()
 
 
 @method

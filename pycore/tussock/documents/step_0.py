@@ -1,7 +1,7 @@
 """From version 0 to 1. What version 0 was is frozen here: this file knows nothing of the present documents.
 
 Version 0 had no origins: a figure was a plain number. It becomes an estimate, for nobody said where it came
-from. An air was written in the units of the radio, one field each: `qnh_hpa`, `altimeter_ft` (set to 1013.25 hPa),
+from. An air was written in the units of the radio, one field each: `qnh_hpa`, `altimeter_ft` (on 1013.25),
 `temperature_c`, `dew_point_c`, `wind_kt`, `wind_from_deg`. Ids, names, links and edit stamps are the same.
 """
 
