@@ -128,7 +128,8 @@ class Stamp(Model):
     """When a field was last edited, and on which phone. `count` orders edits of one instant.
 
     The later of two stamps, by (at, count, by), wins. `over` is the time of the edit that this one saw and
-    replaced: two edits over the same one were made apart, which is a conflict to be shown.
+    replaced: two edits over the same one were made apart, which is a conflict to be shown. The rules by which
+    a device stamps are in `stamping`.
     """
 
     at: Time
