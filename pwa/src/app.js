@@ -25,7 +25,7 @@ const place = () => {
 
 class TussockApp extends LitElement {
   /** @type {import("./screens/context.js").Ui} */
-  ui = { picking: false, end: "from", search: "", kit: "", way: {}, incoming: undefined, said: "", working: false };
+  ui = { picking: false, end: "from", search: "", kit: "", way: {}, wind: {}, licences: "", incoming: undefined, said: "", working: false };
   /** In the page itself, not in a shadow: one style sheet, and labels that reach what they name. */
   createRenderRoot() {
     return this;
@@ -33,7 +33,7 @@ class TussockApp extends LitElement {
 
   render() {
     const redraw = () => this.requestUpdate();
-    const context = new Context({ store, answers, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw });
+    const context = new Context({ store, answers, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw, retry });
     const root = document.documentElement;
     root.dataset.look = context.settings?.look ?? "paper";
     root.dataset.size = store.device.size;
@@ -48,6 +48,8 @@ class TussockApp extends LitElement {
   /** A new screen begins at its top, and a screen reader at its heading. */
   async arrive() {
     this.ui.picking = false;
+    // The air row on the first screen is that of here; the other end is a choice made on the air's own screen.
+    if (place().screen !== "air") this.ui.end = "from";
     this.requestUpdate();
     await this.updateComplete;
     const shown = place();
@@ -79,7 +81,15 @@ function booted(changes) {
   boot = { ...boot, ...changes };
   redraw();
 }
-core.onBoot(({ step, done, of }) => booted({ step, done, of, state: step === "ready" ? "ready" : "starting", reason: "" }));
+core.onBoot(({ step, done, of }) => {
+  booted({ step, done, of, state: step === "ready" ? "ready" : "starting", reason: "" });
+  if (step === "ready") answers.again(); // it was stopped or had failed, and is up anew
+});
+
+function retry() {
+  core.restart();
+  watchStart();
+}
 
 /** The core is up: on the very first visit it writes the demo trip, for today. */
 async function first() {

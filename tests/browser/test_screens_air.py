@@ -186,3 +186,50 @@ def test_the_air_there_is_made_when_it_is_told(screens: Screens) -> None:
     (air,) = (one for one in bundle["documents"] if one["id"] == open_leg_of(bundle)["air_to"])
     assert air["origin"] == "told"
     assert air["strip"] == open_leg_of(bundle)["to_strip"]
+
+
+def test_a_wind_without_its_direction_is_not_counted(screens: Screens) -> None:
+    screens.go("air")
+    page = screens.page
+    screens.choose("How full the sock is", "hangs: calm")
+    screens.settle()
+    screens.choose("How full the sock is", "3 of 5 bands")
+    screens.settle()
+    page.get_by_text("Until then the wind is not counted.").wait_for()
+    assert air_of(screens.bundle()).get("wind") is None, "no headwind is made up, and it is calm no more"
+    screens.go("")
+    assert screens.verdict("lifts_off") in ("can't say", "no")
+    screens.go("air")
+    page.locator("wind-dial svg").press("ArrowRight")
+    screens.settle()
+    wind = air_of(screens.bundle())["wind"]
+    assert wind["fullness"] == pytest.approx(0.6)
+    assert wind["wind_from"] == pytest.approx(math.radians(10))
+    shows_what_the_core_says(screens)
+
+
+def test_a_wind_told_from_true_north_stays_so(screens: Screens) -> None:
+    bundle = screens.bundle()
+    airs = {one["id"]: one for one in bundle["documents"] if one["kind"] == "air"}
+    (trip,) = (one for one in bundle["documents"] if one["kind"] == "trip")
+    number = next(
+        n
+        for n, leg in enumerate(trip["legs"], 1)
+        if (wind := airs.get(leg.get("air_from"), {}).get("wind"))
+        and wind["by"] == "measured"
+        and not wind.get("against")
+    )
+    was = airs[trip["legs"][number - 1]["air_from"]]["wind"]
+    screens.open_leg(number)
+    screens.go("air")
+    degrees = round(math.degrees(was["wind_from"]))
+    screens.page.locator(".dial-words").get_by_text(f"from {degrees:03d}° true").wait_for()
+    screens.page.get_by_role("button", name="More: Wind speed").click()
+    screens.settle()
+    wind = air_of(screens.bundle())["wind"]
+    assert wind["wind_from"] == was["wind_from"]
+    assert wind.get("against") is None
+    assert wind["speed"] > was["speed"]
+    screens.choose("Where from", "against")
+    screens.settle()
+    assert air_of(screens.bundle()).get("wind") is None, "an angle against north is none against the strip"

@@ -49,16 +49,26 @@ export function angleWords(angle) {
   return t("shell.from.ahead_left", { n: 360 - degrees });
 }
 
-/** Fires "turn" with the angle [rad] in `detail` while the finger moves. */
+/** Where from against true north, in words. @param {number} angle [rad] */
+export const bearingWords = (angle) => {
+  const degrees = Math.round((angle * 360) / TURN) % 360;
+  return t("shell.from.true", { bearing: String(degrees).padStart(3, "0") });
+};
+
+/**
+ * Fires "turn" with the angle [rad] in `detail` while the finger moves: against the direction of motion, which points
+ * up, or against true north when `bearing` says how the strip lies on a dial with north at its top.
+ */
 export class WindDial extends LitElement {
-  static properties = { angle: { type: Number }, designator: { type: String }, fullness: { type: Number } };
+  static properties = { angle: { type: Number }, designator: { type: String }, bearing: { type: Number } };
 
   constructor() {
     super();
     /** @type {number | undefined} */
     this.angle = undefined;
     this.designator = "";
-    this.fullness = 1;
+    /** @type {number | undefined} */
+    this.bearing = undefined;
   }
 
   createRenderRoot() {
@@ -93,6 +103,8 @@ export class WindDial extends LitElement {
     const set = this.angle !== undefined && Number.isFinite(this.angle);
     const angle = set ? /** @type {number} */ (this.angle) : 0;
     const degrees = Math.round((angle * 360) / TURN) % 360;
+    const north = this.bearing !== undefined;
+    const lies = north ? Math.round((/** @type {number} */ (this.bearing) * 360) / TURN) : 0;
     return html`<svg
       class="dial"
       viewBox="-100 -100 200 200"
@@ -102,16 +114,19 @@ export class WindDial extends LitElement {
       aria-valuemin="0"
       aria-valuemax="350"
       aria-valuenow=${degrees}
-      aria-valuetext=${set ? angleWords(angle) : t("shell.absent")}
+      aria-valuetext=${set ? (north ? bearingWords(angle) : angleWords(angle)) : t("shell.absent")}
       @pointerdown=${this.#touch}
       @pointermove=${this.#touch}
       @keydown=${this.#key}
     >
       <circle class="dial-face" r="97" />
       ${Array.from({ length: 36 }, (_, i) => svg`<line class=${i % 9 ? "dial-tick" : "dial-tick dial-tick-big"} y1="-96" y2=${i % 9 ? -89 : -84} transform="rotate(${i * 10})" />`)}
-      <rect class="dial-strip" x="-13" y="-58" width="26" height="116" />
-      <path class="dial-way" d="M0 -50V-18M-7 -40L0 -51L7 -40" />
-      <text class="dial-name" y="50" text-anchor="middle">${this.designator}</text>
+      <g transform="rotate(${lies})">
+        <rect class="dial-strip" x="-13" y="-58" width="26" height="116" />
+        <path class="dial-way" d="M0 -50V-18M-7 -40L0 -51L7 -40" />
+        <text class="dial-name" y="50" text-anchor="middle">${this.designator}</text>
+      </g>
+      ${north ? svg`<text class="dial-name" y="-66" text-anchor="middle">N</text>` : ""}
       ${
         set
           ? svg`<g transform="rotate(${degrees})">

@@ -2,21 +2,18 @@
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
-import { angleWords, fullnessWords, sockPicture } from "../parts/sock.js";
-import { amount } from "../parts/words.js";
-import { airChanges, setAt } from "../state/air.js";
-import { age, clock, day, isToday, iso, now } from "../state/time.js";
+import { age, clock, day, isToday, now } from "../state/time.js";
+import { refusal, set, when } from "./air_edit.js";
+import { windPart } from "./air_wind.js";
 import { follow, notices, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
 
 /** Where the sliders end; typing goes as far as the document allows. */
-const REACH = { temperature: [243.15, 323.15], qnh: [96_000, 105_000], wind: [0, 30] };
+const REACH = { temperature: [243.15, 323.15], qnh: [96_000, 105_000] };
 /** The standard pressure by which an altimeter is set to read pressure altitude. [Pa] */
 const STANDARD = 101_325;
-/** The sock's bands. */
-const FULLNESS = [0, 0.2, 0.4, 0.6, 0.8, 1];
 
 /** @param {Context} context */
 export function airScreen(context) {
@@ -48,31 +45,9 @@ export function airScreen(context) {
     </div>
     ${reading(context, air)}
     ${end === "to" && !air ? html`<p class="block">${t("shell.air.derived", { strip: to.name })}</p>` : nothing}
-    ${pressure(context, air, strip)} ${temperature(context, air)} ${wind(context, air, strip)} ${moisture(context, air)}
+    ${pressure(context, air, strip)} ${temperature(context, air)} ${windPart(context, air, strip)} ${moisture(context, air)}
     ${undoButton(context)}
   `;
-}
-
-/** @param {Context} context @param {string} field @param {any} value @param {string} [label] */
-function set({ store, plan, ui }, field, value, label = field) {
-  if (!plan) return;
-  const changes = airChanges(store, plan.trip, plan.leg, ui.end, field, value);
-  store.edit(changes, { text: `shell.undo.${label}` }, `air-${ui.end}-${field}-${plan.leg.id}`);
-}
-
-/** When this figure was read, if the reading is of different ages. @param {Context} context @param {Json} air @param {string} field */
-function when({ t }, air, field) {
-  if (!air?.[field]) return undefined;
-  const at = iso(setAt(air, field));
-  return t(age(at).text, age(at).values);
-}
-
-/** What the core says against a field of this document. @param {Context} context @param {Json} air @param {string} path */
-function refusal({ answers, store }, air, path) {
-  const refused = answers.refused;
-  if (!air || !refused || refused.version !== store.version) return undefined;
-  const index = [...store.documents.keys()].indexOf(air.id);
-  return refused.problem.path?.startsWith(`/documents/${index}${path}`) ? refused.problem.message : undefined;
 }
 
 /** @param {Context} context @param {Json} air @param {Json} strip */
@@ -145,103 +120,6 @@ function temperature(context, air) {
       set: (value) => set(context, "temperature", value),
     })}
   </section>`;
-}
-
-/** @param {Context} context @param {Json} air @param {Json} strip */
-function wind(context, air, strip) {
-  const { t, ui, plan, chosen } = context;
-  const place = `wind-${ui.end}`;
-  const given = air?.wind;
-  const way = ui.way[place] ?? (given?.by === "measured" ? "measured" : "sock");
-  const direction = ui.end === "from" ? plan?.takeoff : plan?.landing;
-  const against = strip.directions.find((/** @type {Json} */ { id }) => id === given?.against) ?? direction ?? strip.directions[0];
-  const angle = given && given.by !== "calm" ? given.wind_from : undefined;
-  /** @type {(changes: Json) => void} */
-  const put = (changes) => set(context, "wind", { ...bare(given, way), against: against.id, wind_from: angle ?? 0, ...changes });
-  return html`<section id="air-wind" class="air-part block">
-    <div class="entry-head">
-      <h2>${t("shell.air.wind")}</h2>
-      <span class="small">${when(context, air, "wind") ?? ""}</span>
-    </div>
-    ${choice({
-      name: place,
-      label: t("shell.air.wind_by"),
-      hideLabel: true,
-      value: way,
-      options: [
-        { value: "sock", label: t("shell.air.way_sock") },
-        { value: "measured", label: t("shell.air.way_measured") },
-      ],
-      set: (value) => context.turn({ way: { ...ui.way, [place]: value } }),
-    })}
-    ${way === "sock"
-      ? sockChoice(context, given, place, put)
-      : html`${entry(context, {
-          name: `${air?.id ?? place}/wind/speed`,
-          label: t("shell.air.speed"),
-          value: given?.by === "measured" ? given.speed : given?.by === "calm" ? 0 : undefined,
-          dimension: "speed",
-          step: 1,
-          low: REACH.wind[0],
-          high: REACH.wind[1],
-          start: 0,
-          problem: refusal(context, air, "/wind"),
-          set: (value) =>
-            value > 0 ? put({ by: "measured", speed: value, gust: given?.gust > value ? given.gust : undefined }) : set(context, "wind", { by: "calm" }),
-        })}
-        ${given?.by === "measured"
-          ? entry(context, {
-              name: `${air.id}/wind/gust`,
-              label: t("shell.air.gust"),
-              value: given.gust ?? given.speed,
-              dimension: "speed",
-              step: 1,
-              low: given.speed,
-              high: REACH.wind[1] + 10,
-              start: given.speed,
-              set: (value) => put({ gust: value > given.speed ? value : undefined }),
-            })
-          : nothing}`}
-    ${given && given.by !== "calm"
-      ? html`<p class="dial-words">${t("shell.air.against", { designator: against.designator, where: angleWords(angle ?? 0) })}</p>
-          <wind-dial
-            .angle=${angle}
-            .designator=${against.designator}
-            @turn=${(/** @type {CustomEvent} */ { detail }) => put({ wind_from: detail })}
-          ></wind-dial>`
-      : html`<p class="small">${given ? t("shell.air.calm") : t("shell.air.no_wind_given")}</p>`}
-    ${given && given.by === "measured" ? html`<p class="small">${amount(given.speed, "speed", chosen)}</p>` : nothing}
-  </section>`;
-}
-
-/** What of the wind given so far goes with this way of giving it. @param {Json} given @param {string} way */
-function bare(given, way) {
-  if (given?.by === way) return { ...given };
-  return way === "sock" ? { by: "sock", fullness: 0.4 } : { by: "measured", speed: 0 };
-}
-
-/** @param {Context} context @param {Json} given @param {string} place @param {(changes: Json) => void} put */
-function sockChoice(context, given, place, put) {
-  const { t } = context;
-  const full = given?.by === "calm" ? 0 : given?.by === "sock" ? given.fullness : undefined;
-  const choose = (/** @type {number} */ fullness) =>
-    fullness === 0 ? set(context, "wind", { by: "calm" }) : put({ by: "sock", fullness, speed: undefined, gust: undefined });
-  const odd = full !== undefined && !FULLNESS.some((one) => Math.abs(one - full) < 1e-6);
-  return html`
-    ${choice({
-      name: `${place}-full`,
-      label: t("shell.air.fullness"),
-      hideLabel: true,
-      pictured: true,
-      value: full === undefined ? undefined : String(FULLNESS.find((one) => Math.abs(one - full) < 1e-6)),
-      options: FULLNESS.map((fullness) => ({
-        value: String(fullness),
-        label: html`${sockPicture(fullness)}<span>${fullnessWords(fullness)}</span>`,
-      })),
-      set: (value) => choose(Number(value)),
-    })}
-    ${odd ? html`<p class="small">${fullnessWords(/** @type {number} */ (full))}</p>` : nothing}
-  `;
 }
 
 /** Dew point and a wet wing: asked for, never needed to go on. @param {Context} context @param {Json} air */

@@ -142,7 +142,7 @@ function airRow({ plan, chosen, t, known, current }) {
         ${wind?.by === "calm"
           ? t("shell.air.calm_short")
           : wind?.by === "measured"
-            ? figure(wind.speed, "speed", chosen)
+            ? html`${figure(wind.speed, "speed", chosen)}${wind.gust ? html`<span class="unit">&nbsp;${t("shell.air.gusting", { gust: wind.gust })}</span>` : nothing}`
             : wind && typeof head === "number"
               ? html`<span class=${current ? "head-wind" : "head-wind stale"}>${figure(Math.abs(head), "speed", chosen)}<span class="unit"> ${t(head < 0 ? "shell.air.tail" : "shell.air.head")}</span></span>`
               : wind

@@ -20,6 +20,8 @@ import { chosenUnits } from "../state/units.js";
  * @property {string} search
  * @property {string} kit the kit that is shown, "" for all
  * @property {Record<string, string>} way how a pressure or wind is given, before there is a figure
+ * @property {Record<string, any>} wind a wind whose direction is not told yet, by leg and end
+ * @property {string} licences the licence notices, once they were asked for
  * @property {any} incoming a file that was read and waits for a yes
  * @property {string} said the outcome of the last deed on the settings page
  * @property {boolean} working
@@ -40,8 +42,9 @@ export class Context {
    * @param {Place} given.place
    * @param {Ui} given.ui
    * @param {() => void} given.redraw
+   * @param {() => void} given.retry starts the engine anew after it failed
    */
-  constructor({ store, answers, core, boot, offline, place, ui, redraw }) {
+  constructor({ store, answers, core, boot, offline, place, ui, redraw, retry }) {
     this.t = this.t.bind(this); // screens take it out of the context
     this.store = store;
     this.answers = answers;
@@ -51,6 +54,7 @@ export class Context {
     this.place = place;
     this.ui = ui;
     this.redraw = redraw;
+    this.retry = retry;
     this.plan = planOf(store);
     this.settings = settingsOf(store);
     this.chosen = chosenUnits(this.settings?.units);

@@ -60,7 +60,9 @@ function short({ known, current, chosen, t }) {
     const over = used > limit;
     return html`<span class=${over ? "over" : ""}>${over ? "−" : ""}${amount(Math.abs(limit - used), dimension, chosen)}</span>`;
   };
+  if (!bays.length) return nothing;
   return html`<ul class="short ${current ? "" : "stale"}" aria-hidden="true">
+    <li class="small"><span>${t("shell.load.spare")}</span><span>${t("shell.load.mass")}</span><span>${t("shell.load.bulk")}</span></li>
     ${bays.map(
       (/** @type {Json} */ bay) =>
         html`<li><span>${bay.name}</span>${left(bay.mass, bay.mass_limit, "mass")}${left(bay.volume_used, bay.volume, "bulk")}</li>`,

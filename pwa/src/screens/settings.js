@@ -153,12 +153,21 @@ function keeping({ store, offline }) {
 }
 
 /** @param {Context} context */
-function about({ offline }) {
+function about(context) {
+  const { offline, ui } = context;
+  const show = async () => {
+    try {
+      context.turn({ licences: await (await fetch("licences.txt")).text() });
+    } catch (problem) {
+      context.turn({ licences: String(problem) });
+    }
+  };
   return html`<section class="block stack">
     <h2>${t("shell.about")}</h2>
     <p>${t("shell.about.what")}</p>
     <p><b>${t("caution")}</b></p>
     <p class="small">${t("shell.about.build", { build: offline.version || t("shell.about.build_unknown") })}</p>
-    <p><a class="plain" href="licences.txt">${t("shell.about.licences")}</a></p>
+    <div class="buttons"><button type="button" class="plain" @click=${show}>${t("shell.about.licences")}</button></div>
+    ${ui.licences ? html`<pre class="licences" tabindex="0" aria-label=${t("shell.about.licences")}>${ui.licences}</pre>` : nothing}
   </section>`;
 }

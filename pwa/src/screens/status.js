@@ -51,7 +51,7 @@ export function notices(context) {
     ${boot.state === "failed"
       ? html`<div class="notice" role="alert">
           <p>${t("shell.boot.failed", { reason: boot.reason })}</p>
-          <button type="button" class="plain" @click=${() => context.core.restart()}>${t("shell.again")}</button>
+          <button type="button" class="plain" @click=${context.retry}>${t("shell.again")}</button>
         </div>`
       : nothing}
     ${refused && boot.state !== "failed"
@@ -64,6 +64,12 @@ export function notices(context) {
               : nothing}
             <button type="button" class="plain" @click=${() => answers.again()}>${t("shell.again")}</button>
           </div>
+        </div>`
+      : nothing}
+    ${answers.stopped
+      ? html`<div class="notice">
+          <p>${t("shell.stopped")}</p>
+          <button type="button" class="plain" @click=${() => answers.again()}>${t("shell.again")}</button>
         </div>`
       : nothing}
     ${drafts.length
@@ -108,7 +114,8 @@ export function staleWords({ known, current, answers, t }) {
     const when = answers.lastTime;
     return t("shell.stale.last_time", { when: `${day(when)} ${clock(when)}`, age: t(age(when).text, age(when).values) });
   }
-  return t(answers.since ? "shell.stale.working" : "shell.stale.older");
+  // While a finger moves the look alone says it: words that come and go would push the figures about.
+  return answers.since ? "" : t("shell.stale.older");
 }
 
 /** The verdict and the margin that decides it, while the finger moves. @param {Context} context */

@@ -40,6 +40,8 @@ export class Answers extends EventTarget {
   refused;
   /** When the answer that is being waited for was asked for [ms]; 0: none is */
   since = 0;
+  /** Was the sum stopped by hand, with nothing asked since? */
+  stopped = false;
   /** When the answers of an earlier run were given, "" if there are none. */
   lastTime = "";
   /** @type {AbortController | undefined} */
@@ -48,6 +50,7 @@ export class Answers extends EventTarget {
   #stopRemedies;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #resting;
+  #begun = false;
   #asked = { version: -1, trip: "", leg: "", at: 0 };
 
   /**
@@ -72,6 +75,7 @@ export class Answers extends EventTarget {
 
   /** From now on, answer whatever the documents say. */
   begin() {
+    this.#begun = true;
     this.store.addEventListener("change", () => this.#look());
     const tick = () => {
       if (document.visibilityState !== "visible") return;
@@ -96,13 +100,14 @@ export class Answers extends EventTarget {
   stop() {
     this.#stop?.abort();
     this.#stopRemedies?.abort();
+    this.stopped = this.since > 0;
     this.since = 0;
     this.#changed();
   }
 
   /** Ask again after a stop or a failure. */
   again() {
-    this.#ask();
+    if (this.#begun) this.#ask();
   }
 
   #look() {
@@ -118,6 +123,7 @@ export class Answers extends EventTarget {
     const [trip, leg] = [openTrip(this.store)?.id, openLeg(this.store)?.id];
     if (!trip || !leg) return;
     clearTimeout(this.#resting);
+    this.stopped = false;
     const version = this.store.version;
     this.#asked = { version, trip, leg, at: Date.now() };
     if (!this.since) {
