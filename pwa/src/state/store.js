@@ -24,6 +24,8 @@ import { Shelf } from "./db.js";
 /** Edits of the same thing within this time are one step of undo: a finger that drags. [ms] */
 const TOGETHER = 2500;
 const WRITE_AFTER = 300;
+/** What could not be written, a full store say, is tried again without waiting for the next edit. [ms] */
+const AGAIN_AFTER = 5000;
 const MOST_UNDO = 40;
 
 /** Settings that change how answers look, not what they are. */
@@ -54,6 +56,8 @@ export class Store extends EventTarget {
   #unkept = new Map();
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #again;
   #lastStamp = { at: "", count: 0 };
   #channel = new BroadcastChannel("tussock-documents");
 
@@ -255,6 +259,7 @@ export class Store extends EventTarget {
   /** Write down now what is not written yet. What can't be written stays due. */
   async flush() {
     clearTimeout(this.#timer);
+    clearTimeout(this.#again);
     this.#timer = undefined;
     const [documents, kept] = [this.#unwritten, this.#unkept];
     if (documents.size + kept.size === 0) return;
@@ -267,6 +272,9 @@ export class Store extends EventTarget {
     } catch {
       this.#unwritten = new Map([...documents, ...this.#unwritten]);
       this.#unkept = new Map([...kept, ...this.#unkept]);
+      // An earlier flush, still under way, may have set one.
+      clearTimeout(this.#again);
+      this.#again = setTimeout(() => this.flush(), AGAIN_AFTER);
     }
     if (this.shelf.problem !== before) this.dispatchEvent(new Event("change"));
   }
