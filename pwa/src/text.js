@@ -11,6 +11,9 @@ import exported from "../generated/units.json";
 /** Display unit and decimals by dimension. @type {Record<string, { unit: string, decimals: number }>} */
 const DISPLAY = exported.display;
 
+/** Decimals of a unit, where they are not those of its dimension. @type {Record<string, number>} */
+const DECIMALS = exported.decimals;
+
 /** How a unit is written where that is not its symbol. @type {Record<string, string>} */
 const WRITTEN = exported.shown;
 
@@ -65,7 +68,7 @@ export const isShown = (dimension) => Object.hasOwn(DISPLAY, dimension);
 export function display(dimension, chosen) {
   const usual = DISPLAY[dimension] ?? { unit: "1", decimals: 3 };
   const symbol = chosen?.[dimension] ?? usual.unit;
-  return { symbol, decimals: usual.decimals, unit: WRITTEN[symbol] ?? symbol };
+  return { symbol, decimals: DECIMALS[symbol] ?? usual.decimals, unit: WRITTEN[symbol] ?? symbol };
 }
 
 /**

@@ -23,6 +23,7 @@ def exports() -> dict[str, Any]:
             },
             "si": units.SI,
             "display": {name: {"unit": u, "decimals": d} for name, (u, d) in text.DEFAULT_UNITS.items()},
+            "decimals": text.DECIMALS,
             "shown": text.SHOWN,
         },
         "text.json": text.catalogue(),

@@ -48,6 +48,9 @@ DEFAULT_UNITS: dict[str, tuple[str, int]] = {
     "energy": ("J", 0),
 }
 
+#: decimals of a unit that is larger than the usual one of its dimension, so that no step is lost in it
+DECIMALS = {"inHg": 2, "gal": 1}
+
 #: how a unit is written on paper and screen
 SHOWN = {"degC": "°C", "degF": "°F", "ddegC": "°C", "ddegF": "°F", "deg": "°", "1": "", "dK": "K"}
 
@@ -92,6 +95,7 @@ def shown(value: float, dimension: str, chosen: dict[str, str] | None = None) ->
         return "–"
     symbol, decimals = DEFAULT_UNITS.get(dimension, ("1", 3))
     symbol = (chosen or {}).get(dimension, symbol)
+    decimals = DECIMALS.get(symbol, decimals)
     number = units.from_si(value, symbol)
     text = f"{number:.{decimals}f}"
     if float(text) == 0:
