@@ -219,6 +219,21 @@ def test_an_obstacle_at_the_very_end_is_a_no():
     assert case.verdicts(documents)["climbs_out"] == "no"
 
 
+def test_no_mass_pays_by_rolling_over_a_hump():
+    """Uphill to the middle, level beyond: whoever lifts off later has the hump behind, and no shorter way."""
+    needed = []
+    for mass in range(60, 110, 5):
+        documents = case.base("constants")
+        documents["heath"]["ground"]["segments"] = [
+            {"length": 220.0, "slope": 0.03},
+            {"length": 780.0, "slope": 0.0},
+        ]
+        case.put(documents, "/plover/performance/constants/static_thrust", fig(900.0))
+        case.put(documents, "/lark/mass", fig(float(mass)))
+        needed.append(measure(case.quick(documents)["lifts_off"], "takeoff_distance")["needed"])
+    assert needed == sorted(needed)
+
+
 def test_a_strip_that_forbids_the_go_around_says_so():
     documents = case.base()
     case.put(documents, "/moor/directions/07/go_around", "none")
@@ -655,3 +670,24 @@ def test_a_margin_is_what_is_left_of_what_is_available():
         assert [answer[k] for k in ("needed", "available", "margin", "unit")] == [
             governing[k] for k in ("needed", "available", "margin", "unit")
         ]
+
+
+@pytest.mark.parametrize("temperature", [150.5, 190.0, 231.0, 334.0, 339.5])
+@pytest.mark.parametrize("air", ["air-heath", "air-moor"])
+def test_cold_and_heat_beyond_the_sums_cant_say(temperature, air):
+    """The gate lets them through; at -42 °C nobody has published what fuel weighs."""
+    documents = case.base()
+    documents[air] |= {"temperature": temperature, "dew_point": None}
+    found = case.answers(documents)
+    question = "balances" if air == "air-heath" else "stops"
+    assert found[question]["verdict"] == "can't say"
+    assert reasons(found[question])
+
+
+@pytest.mark.parametrize("name", ["lifts_off", "climbs_out", "reaches", "stops"])
+def test_what_is_not_told_of_the_air_is_named_in_every_answer_that_rests_on_it(name):
+    documents = case.drop(case.base(), "/day-out/legs/out/air_from")
+    documents = case.drop(documents, "/day-out/legs/out/air_to")
+    answer = case.answers(documents)[name]
+    assert answer["verdict"] == "can't say"
+    assert any(text.startswith("missing.") for text in reasons(answer))

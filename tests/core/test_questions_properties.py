@@ -15,6 +15,7 @@ from tussock.errors import Refused
 from . import case
 from .input_classes import EXCEPT, SAID, needed
 from .test_needed_inputs import idle, shown
+from .test_questions_effects import add, slopes
 
 #: figures that are moved, and how far
 FIGURES = {
@@ -94,16 +95,20 @@ surfaces = st.sampled_from(
 
 
 @st.composite
-def cases(draw: st.DrawFn) -> tuple[str, case.Documents]:
+def cases(
+    draw: st.DrawFn, among: tuple[str, ...] = ("all", "book", "known", "constants")
+) -> tuple[str, case.Documents]:
     """A case with some of its figures moved far, winds, surfaces and slopes of any kind."""
-    sources = draw(st.sampled_from(["book", "known", "constants"]))
+    sources = draw(st.sampled_from(among))
     documents = case.base(sources)
-    figures = FIGURES | (CONSTANTS if sources == "constants" else {})
+    figures = FIGURES | (CONSTANTS if sources in ("all", "constants") else {})
     for pointer in draw(st.lists(st.sampled_from(sorted(figures)), max_size=4, unique=True)):
         case.put(documents, pointer, case.fig(draw(st.floats(*figures[pointer]))))
     for pointer in draw(st.lists(st.sampled_from(sorted(NUMBERS)), max_size=4, unique=True)):
         case.put(documents, pointer, draw(st.floats(*NUMBERS[pointer])))
     for air in ("air-heath", "air-moor"):
+        if draw(st.booleans()):
+            documents[air]["dew_point"] = None
         if draw(st.booleans()):
             documents[air]["wind"] = draw(winds)
     for strip in ("heath", "moor"):
@@ -147,7 +152,7 @@ def finite(thing: Any) -> bool:
 THOROUGH = {"deadline": None, "derandomize": True, "suppress_health_check": list(HealthCheck)}
 
 
-@settings(max_examples=120, **THOROUGH)
+@settings(max_examples=80, **THOROUGH)
 @given(cases())
 def test_any_case_is_answered_in_full(drawn):
     """Through the border, with working, pictures and drivers; the reply is read as strict JSON."""
@@ -170,7 +175,7 @@ def test_any_case_is_answered_in_full(drawn):
                 assert measure["verdict"] == "no" or measure["name"] == "tipping"
 
 
-@settings(max_examples=25, **THOROUGH)
+@settings(max_examples=12, **THOROUGH)
 @given(cases())
 def test_any_case_has_its_remedies_told(drawn):
     _, documents = drawn
@@ -178,18 +183,20 @@ def test_any_case_has_its_remedies_told(drawn):
     assert "error" in reply or finite(reply["result"])
 
 
+#: what stands in for these is the owner's figure, counted from here: a forecast may well be worse than that
+BY_THE_OWNERS_FIGURE = ("/day-out/legs/out/air_to", "/day-out/legs/out/wind_aloft")
 REMOVABLE = {
     sources: [
         (pointer, SAID[field][1].split() if field in SAID else list(case.QUESTIONS))
         for shown_by, pointer, field in (p.values for p in shown(needed() | set(SAID)))
-        if shown_by == sources and not idle(pointer) and pointer not in EXCEPT
+        if shown_by == sources and not idle(pointer) and pointer not in (*EXCEPT, *BY_THE_OWNERS_FIGURE)
     ]
     for sources in ("book", "known", "constants")
 }
 
 
-@settings(max_examples=250, **THOROUGH)
-@given(cases(), st.data())
+@settings(max_examples=150, **THOROUGH)
+@given(cases(("book", "known", "constants")), st.data())
 def test_taking_a_figure_out_makes_no_verdict_better(drawn, data):
     """A "no" may become "can't say", nothing may become "tight" or "yes" that was not."""
     sources, documents = drawn
@@ -224,3 +231,38 @@ def test_two_figures_out_are_no_better_than_one(pointer):
                 assert case.RANK[both[question]["verdict"]] <= max(
                     case.RANK[one[question]], case.RANK["can't say"]
                 )
+
+
+WORSE = {
+    "hotter here": (add("/air-heath/temperature", 3.0), ("lifts_off", "climbs_out")),
+    "higher here": (add("/air-heath/pressure/qnh", -700.0), ("lifts_off", "climbs_out")),
+    "heavier": (add("/lark/mass", 7.0), ("lifts_off", "climbs_out", "stops")),
+    "uphill": (slopes("heath", 0.007), ("lifts_off",)),
+    "downhill": (slopes("moor", -0.007), ("stops",)),
+    "hotter there": (add("/air-moor/temperature", 3.0), ("stops",)),
+    "taller trees": (add("/heath/directions/07/departure/obstacles/trees/height", 6.0), ("climbs_out",)),
+    "more sinking air": (add("/settings/sinking_air", 0.2), ("climbs_out",)),
+}
+
+
+@settings(max_examples=120, **THOROUGH)
+@given(cases(), st.sampled_from(sorted(WORSE)))
+def test_what_makes_it_worse_makes_no_verdict_better(drawn, effect):
+    """The same signs as in `test_questions_effects`, far from the case that they are shown on there."""
+    _, documents = drawn
+    documents["settings"].setdefault("sinking_air", 1.524)
+    before = told(documents)
+    change, questions = WORSE[effect]
+    change(documents)
+    after = told(documents)
+    for question in questions:
+        if case.RANK[after[question]["verdict"]] >= case.RANK["tight"]:
+            assert case.RANK[after[question]["verdict"]] <= case.RANK[before[question]["verdict"]], question
+    # far beyond the strip the factor for a tailwind, counted in tenths of the speed, outgrows that for mass
+    for question, name in (("lifts_off", "takeoff_distance"), ("stops", "landing_distance")):
+        then, now = (
+            next((m for m in found[question]["measures"] if m["name"] == name), None)
+            for found in (before, after)
+        )
+        if question in questions and then and now and None not in (then["margin"], now["margin"]):
+            assert now["margin"] <= then["margin"] + 1e-6 or then["needed"] > 2.0 * then["available"]

@@ -164,6 +164,8 @@ class Masses:
         density = self.work.step(
             fuel_density, reference_density=FUEL_DENSITY[self.grade], temperature=temperature
         )
+        if math.isnan(density):
+            self.missing.append(message("missing.fuel_density", temperature=temperature))
         return float(density)
 
     @cached_property

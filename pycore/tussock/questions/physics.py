@@ -77,9 +77,11 @@ def takeoff(case: Case, source: Constants, work: Working) -> Distance:
     if "reason" in terms:
         return Distance(source.id, source.name, "constants", reason=terms["reason"], estimated=estimated)
     wind = float(work.step(counted_wind, headwind=case.headwind))
-    roll, slope = rolled(case, terms, wind, work)
+    roll, _ = rolled(case, terms, wind, work)
     over = math.inf
     if math.isfinite(roll):
+        # the steepest of the strip is climbed over, before or beyond lift-off: a longer roll must not pay
+        slope = max([0.0, *case.segments[1]])
         over = roll + _to_screen(case, source, terms, wind, slope, work)
     if math.isnan(roll) or math.isnan(over):
         outside = message("reason.outside_constants", source=source.name)
