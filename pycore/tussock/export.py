@@ -22,6 +22,7 @@ def exports() -> dict[str, Any]:
                 for u in units.UNITS.values()
             },
             "si": units.SI,
+            "aliases": units.ALIASES,
             "display": {name: {"unit": u, "decimals": d} for name, (u, d) in text.DEFAULT_UNITS.items()},
             "decimals": text.DECIMALS,
             "shown": text.SHOWN,

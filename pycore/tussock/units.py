@@ -129,7 +129,7 @@ _TABLE: tuple[Unit, ...] = (
 UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _TABLE}
 
 #: Spellings that a keyboard produces, for `parse`.
-_ALIASES = {
+ALIASES = {
     "°C": "degC", "C": "degC", "°F": "degF", "F": "degF", "°": "deg", "l": "L", "l/h": "L/h", "nm": "NM",
     "usgal": "gal", "fpm": "ft/min", "mb": "hPa", "mbar": "hPa", "m3": "m³", "m2": "m²", "kg/m3": "kg/m³",
     "kts": "kt", "kph": "km/h", "lbs": "lb", "m3/s": "m³/s", "m/s2": "m/s²", "kg/m2": "kg/m²", "": "1",
@@ -140,9 +140,9 @@ _NUMBER = re.compile(r"^\s*([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?)\s
 
 def unit(symbol: str) -> Unit:
     """Return the unit of that symbol or common spelling. Raises `ValueError` for one that is not known."""
-    found = UNITS.get(symbol) or UNITS.get(_ALIASES.get(symbol, ""))
-    if found is None and symbol.lower() in _ALIASES:
-        found = UNITS[_ALIASES[symbol.lower()]]
+    found = UNITS.get(symbol) or UNITS.get(ALIASES.get(symbol, ""))
+    if found is None and symbol.lower() in ALIASES:
+        found = UNITS[ALIASES[symbol.lower()]]
     if found is None:
         raise ValueError(f"unknown unit {symbol!r}")
     return found

@@ -117,7 +117,7 @@ def test_unknown_unit() -> None:
 
 
 def test_no_spelling_leads_nowhere_and_none_hides_a_unit() -> None:
-    for spelling, symbol in units._ALIASES.items():
+    for spelling, symbol in units.ALIASES.items():
         assert symbol in units.UNITS
         assert spelling not in units.UNITS
 

@@ -62,7 +62,8 @@ SHELL_MAY = {
     "worker/client": may("worker"),
     "offline": may("offline"),
     "service_worker": may("worker offline"),
-    "screens": may("screens state parts pictures worker/client offline text", "lit"),
+    "forms": may("forms state parts pictures generated text", "lit lit/directives/live.js"),
+    "screens": may("screens forms state parts pictures worker/client offline text", "lit"),
     "app": may("generated offline state screens worker/client text hook", "lit"),
     "hook": may("offline worker/client"),
 }

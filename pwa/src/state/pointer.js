@@ -3,7 +3,7 @@
 // in place: what an edit touches is copied, the rest is shared.
 
 /** What names an element of a list, in this order. */
-const NAMES = ["id", "item", "tank", "person", "grade"];
+const NAMES = ["id", "item", "tank", "person", "grade", "flap", "surface"];
 
 /** @typedef {any} Json */
 

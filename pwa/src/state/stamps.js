@@ -37,9 +37,10 @@ function over(document, pointer, by) {
  * @param {string} pointer not ""
  * @param {Json} value undefined: taken away
  * @param {Stamp} stamp
+ * @param {Record<string, string>} [typed] what was typed, to the letter, for numbers at and below the pointer
  * @returns {Json}
  */
-export function edited(document, pointer, value, stamp) {
+export function edited(document, pointer, value, stamp, typed = {}) {
   const after = withValue(document, pointer, value);
   const gone = value === undefined;
   const place = namedPointer(gone ? document : after, pointer);
@@ -48,7 +49,8 @@ export function edited(document, pointer, value, stamp) {
   const stamps = outside(after.stamps, place);
   const removed = outside(after.removed, place);
   (gone && isElement(document, pointer) ? removed : stamps)[place] = own;
-  const kept = { ...after, stamps, removed, typed: outside(after.typed, place) };
+  const texts = Object.entries(typed).map(([below, text]) => [place + below, text]);
+  const kept = { ...after, stamps, removed, typed: { ...outside(after.typed, place), ...Object.fromEntries(texts) } };
   for (const name of ["removed", "typed"]) if (Object.keys(kept[name]).length === 0) delete kept[name];
   return kept;
 }
@@ -66,3 +68,15 @@ export function created(document, stamp) {
 
 /** Does an edit change anything? @param {Json} document @param {string} pointer @param {Json} value */
 export const changes = (document, pointer, value) => JSON.stringify(valueAt(document, pointer)) !== JSON.stringify(value);
+
+/**
+ * What was typed at and below a pointer, by the way from there.
+ * @param {Json} document
+ * @param {string} pointer
+ * @returns {Record<string, string>}
+ */
+export function typedBelow(document, pointer) {
+  const place = namedPointer(document, pointer);
+  const all = Object.entries(document?.typed ?? {}).filter(([there]) => within(there, place));
+  return Object.fromEntries(all.map(([there, text]) => [there.slice(place.length), text]));
+}

@@ -2,7 +2,7 @@
 // and is written down a moment later or at once when the page is hidden.
 import { now } from "./time.js";
 import { valueAt } from "./pointer.js";
-import { changes as differs, created, edited } from "./stamps.js";
+import { changes as differs, created, edited, typedBelow } from "./stamps.js";
 import { Shelf } from "./db.js";
 
 /** @typedef {import("./pointer.js").Json} Json */
@@ -13,6 +13,7 @@ import { Shelf } from "./db.js";
  * @property {string} document id
  * @property {string} pointer "" for the whole document
  * @property {Json} [value] absent: taken away
+ * @property {Record<string, string>} [typed] what was typed for plain numbers, by the way from the pointer
  *
  * @typedef {object} Done an edit that can be undone
  * @property {Message} label
@@ -44,6 +45,8 @@ export class Store extends EventTarget {
   open = {};
   /** @type {Record<string, string>} what was typed and is not yet a figure, by place */
   drafts = {};
+  /** Edits that make nothing whole yet, by document: kept apart until they do. @type {Record<string, Change[]>} */
+  sketches = {};
   /** @type {Done[]} */
   done = [];
   /** Documents that were taken away, by id, so that a merge does not bring them back. @type {Record<string, Json>} */
@@ -64,15 +67,16 @@ export class Store extends EventTarget {
   /** Read what is kept. */
   async load() {
     await this.shelf.open();
-    const [documents, open, drafts, done, device, removed] = await Promise.all([
+    const [documents, open, drafts, done, device, removed, sketches] = await Promise.all([
       this.shelf.documents(),
-      ...["open", "drafts", "done", "device", "removed"].map((key) => this.shelf.kept(key)),
+      ...["open", "drafts", "done", "device", "removed", "sketches"].map((key) => this.shelf.kept(key)),
     ]);
     for (const document of documents) this.documents.set(document.id, document);
     this.open = open ?? {};
     this.drafts = drafts ?? {};
     this.done = done ?? [];
     this.removed = removed ?? {};
+    this.sketches = sketches ?? {};
     this.device = device ?? { id: `d-${crypto.randomUUID().slice(0, 8)}`, size: "usual" };
     if (!device) this.keep("device", this.device);
     this.#channel.addEventListener("message", ({ data }) => this.#elsewhere(data));
@@ -141,7 +145,7 @@ export class Store extends EventTarget {
     const stamp = this.#stamp();
     /** @type {Change[]} */
     const back = [];
-    for (const { document: id, pointer, value } of changes) {
+    for (const { document: id, pointer, value, typed } of changes) {
       const before = this.documents.get(id);
       if (pointer === "") {
         back.unshift({ document: id, pointer, value: before });
@@ -150,8 +154,8 @@ export class Store extends EventTarget {
         this.keep("removed", this.removed);
         this.#set(id, value && created(value, stamp));
       } else if (before !== undefined && differs(before, pointer, value)) {
-        back.unshift({ document: id, pointer, value: valueAt(before, pointer) });
-        this.#set(id, edited(before, pointer, value, stamp), !LOOKS.test(pointer));
+        back.unshift({ document: id, pointer, value: valueAt(before, pointer), typed: typedBelow(before, pointer) });
+        this.#set(id, edited(before, pointer, value, stamp, typed), !LOOKS.test(pointer));
       }
     }
     return back;
@@ -186,9 +190,10 @@ export class Store extends EventTarget {
     for (const id of [...this.documents.keys()]) this.#set(id, undefined);
     for (const document of bundle.documents) this.#set(document.id, document);
     this.drafts = {};
+    this.sketches = {};
     this.done = [];
     this.removed = bundle.removed ?? {};
-    for (const key of /** @type {const} */ (["drafts", "done", "removed"])) this.keep(key, this[key]);
+    for (const key of /** @type {const} */ (["drafts", "sketches", "done", "removed"])) this.keep(key, this[key]);
     this.show(bundle.open ?? {});
   }
 
@@ -218,6 +223,19 @@ export class Store extends EventTarget {
     const { [place]: _, ...others } = this.drafts;
     this.drafts = typed === undefined ? others : { ...others, [place]: typed };
     this.keep("drafts", this.drafts);
+    this.#changed();
+  }
+
+  /**
+   * Keep edits of a document that make nothing whole yet; none forgets them.
+   * @param {string} id
+   * @param {Change[]} changes
+   */
+  sketch(id, changes) {
+    if (changes.length === 0 && !(id in this.sketches)) return;
+    const { [id]: _, ...others } = this.sketches;
+    this.sketches = changes.length ? { ...others, [id]: changes } : others;
+    this.keep("sketches", this.sketches);
     this.#changed();
   }
 
