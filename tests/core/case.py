@@ -317,3 +317,13 @@ def quick(documents: Documents, now: str = NOW) -> dict[str, dict[str, Any]]:
     trip = chosen_trip(bundle, TRIP)
     asked = questions(bundle, trip, chosen_leg(trip, LEG), moment(now), silent=True)
     return {one["question"]: one for one in asked.as_dict()["answers"]}
+
+
+def reasons(answer: dict[str, Any]) -> set[str]:
+    """Ids of the reasons of an answer."""
+    return texts(answer["reasons"])
+
+
+def measure(answer: dict[str, Any], name: str) -> Any:
+    """The first measure of that name, or None."""
+    return next((m for m in answer["measures"] if m["name"] == name), None)

@@ -165,7 +165,7 @@ class Masses:
             fuel_density, reference_density=FUEL_DENSITY[self.grade], temperature=temperature
         )
         if math.isnan(density):
-            self.missing.append(message("missing.fuel_density", temperature=temperature))
+            self.missing.append(message("reason.fuel_density", temperature=temperature))
         return float(density)
 
     @cached_property
