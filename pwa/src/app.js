@@ -1,6 +1,7 @@
 // The page: documents from the device first, then the last answers as such, then the core, which answers from then on.
 import { html, LitElement } from "lit";
 import demo from "../generated/demo.json";
+import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { Answers } from "./state/answers.js";
 import { Store } from "./state/store.js";
@@ -14,6 +15,7 @@ import "./test_hook.js";
 
 const store = new Store();
 const answers = new Answers(store, core);
+const sketches = new Sketches(store, core);
 
 /** @type {Boot} */
 let boot = { state: "starting", step: "waiting", done: 0, of: 3, reason: "" };
@@ -33,7 +35,7 @@ class TussockApp extends LitElement {
 
   render() {
     const redraw = () => this.requestUpdate();
-    const context = new Context({ store, answers, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw, retry });
+    const context = new Context({ store, answers, sketches, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw, retry });
     const root = document.documentElement;
     root.dataset.look = context.settings?.look ?? "paper";
     root.dataset.size = store.device.size;
@@ -59,13 +61,18 @@ class TussockApp extends LitElement {
     const target = shown.screen === "air" && shown.part ? this.querySelector(`#air-${shown.part}`) : null;
     target?.scrollIntoView({ block: "start" });
     /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1"))?.focus({ preventScroll: true });
+    // A place in a form: the field itself.
+    const field = document.getElementById(/** @type {HTMLElement | null | undefined} */ (pane?.querySelector("[data-target]"))?.dataset.target ?? "");
+    const control = field?.matches("fieldset") ? field.querySelector("input") : field;
+    control?.focus({ preventScroll: true });
+    field?.scrollIntoView({ block: "center" });
   }
 }
 customElements.define("tussock-app", TussockApp);
 
 const app = /** @type {TussockApp} */ (document.createElement("tussock-app"));
 const redraw = () => app.requestUpdate();
-for (const source of [store, answers, offline]) source.addEventListener("change", redraw);
+for (const source of [store, answers, sketches, offline]) source.addEventListener("change", redraw);
 addEventListener("hashchange", () => app.arrive());
 
 /** Once there is something of the person's own, the browser is asked to keep it. */
@@ -119,3 +126,4 @@ core.start();
 watchStart();
 if (isNew) await first().catch((problem) => booted({ state: "failed", reason: problem.message }));
 answers.begin();
+sketches.settle();

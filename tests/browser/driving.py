@@ -36,13 +36,16 @@ _ASK = """async ([method, params]) => {
 class Browser:
     """One Chromium with a profile. `open()` gives a page with the app; `complaints` says what went wrong."""
 
-    def __init__(self, driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE) -> None:
+    def __init__(
+        self, driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE, *, touch: bool = False
+    ) -> None:
         self.complaints: list[str] = []
         self.context: BrowserContext = driver.chromium.launch_persistent_context(
             str(profile),
             executable_path=chromium.ensure(),
             args=list(chromium.FLAGS),
             viewport=viewport,  # type: ignore[arg-type]
+            has_touch=touch,
         )
         self.context.set_default_timeout(PATIENCE)
 
@@ -60,8 +63,10 @@ class Browser:
 
 
 @contextmanager
-def browser(driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE) -> Iterator[Browser]:
-    one = Browser(driver, profile, viewport)
+def browser(
+    driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE, *, touch: bool = False
+) -> Iterator[Browser]:
+    one = Browser(driver, profile, viewport, touch=touch)
     try:
         yield one
     finally:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from urllib.parse import unquote
 
 from tussock.api import handle
 
@@ -41,7 +42,7 @@ class Screens:
         """Open a screen, and wait for its answers."""
         self.page.evaluate("(place) => { location.hash = `#/${place}`; }", place)
         screen, _, part = (place or "answers").partition("/")
-        self.page.locator(f'.pane-open[data-place="{screen}/{part}"]').wait_for(state="attached")
+        self.page.locator(f'.pane-open[data-place="{screen}/{unquote(part)}"]').wait_for(state="attached")
         self.settle()
 
     def settle(self) -> None:

@@ -63,8 +63,10 @@ SHELL_MAY = {
     "offline": may("offline"),
     "service_worker": may("worker offline"),
     "forms": may("forms state parts pictures generated text", "lit lit/directives/live.js"),
-    "screens": may("screens forms state parts pictures worker/client offline text", "lit"),
-    "app": may("generated offline state screens worker/client text hook", "lit"),
+    "screens": may(
+        "screens forms state parts pictures worker/client offline text", "lit lit/directives/live.js"
+    ),
+    "app": may("forms generated offline state screens worker/client text hook", "lit"),
     "hook": may("offline worker/client"),
 }
 

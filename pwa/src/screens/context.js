@@ -36,6 +36,7 @@ export class Context {
    * @param {object} given
    * @param {Store} given.store
    * @param {Answers} given.answers
+   * @param {import("../forms/sketches.js").Sketches} given.sketches
    * @param {import("../worker/client.js").CoreClient} given.core
    * @param {Boot} given.boot
    * @param {Readonly<import("../offline/offline.js").OfflineState>} given.offline
@@ -44,10 +45,11 @@ export class Context {
    * @param {() => void} given.redraw
    * @param {() => void} given.retry starts the engine anew after it failed
    */
-  constructor({ store, answers, core, boot, offline, place, ui, redraw, retry }) {
+  constructor({ store, answers, sketches, core, boot, offline, place, ui, redraw, retry }) {
     this.t = this.t.bind(this); // screens take it out of the context
     this.store = store;
     this.answers = answers;
+    this.sketches = sketches;
     this.core = core;
     this.boot = boot;
     this.offline = offline;

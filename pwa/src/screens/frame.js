@@ -4,6 +4,7 @@ import { aeroplaneScreen } from "./aeroplane.js";
 import { airScreen } from "./air.js";
 import { answerScreen } from "./answer.js";
 import { answersScreen } from "./answers.js";
+import { editScreen } from "./edit.js";
 import { loadScreen } from "./load.js";
 import { settingsScreen } from "./settings.js";
 import { tripScreen } from "./trip.js";
@@ -20,6 +21,7 @@ const SCREENS = {
   trip: tripScreen,
   aeroplane: aeroplaneScreen,
   settings: settingsScreen,
+  edit: editScreen,
 };
 
 /** @param {Context} context */
@@ -35,7 +37,7 @@ export function frame(context) {
         ${answersScreen(context)}
       </section>
       <section class="pane pane-open ${atAnswers ? "away" : ""}" data-place="${place.screen}/${place.part}" aria-label=${t("shell.opened")}>
-        ${plan || place.screen === "settings" ? open(context) : nothing}
+        ${plan || ["settings", "edit"].includes(place.screen) ? open(context) : nothing}
       </section>
     </main>
     <nav class="tabs" aria-label=${t("shell.tabs")}>

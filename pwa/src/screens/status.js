@@ -42,11 +42,12 @@ export function statusLine(context) {
   </div>`;
 }
 
-/** What stands in the way of a current answer, in full: above everything else. @param {Context} context */
-export function notices(context) {
-  const { boot, answers, offline, store, t } = context;
+/** What stands in the way of a current answer, in full: above everything else. @param {Context} context @param {{ form?: string }} [at] the document whose form says what it waits for itself */
+export function notices(context, { form = "" } = {}) {
+  const { boot, answers, offline, sketches, store, t } = context;
   const refused = answers.refused?.version === store.version ? answers.refused.problem : undefined;
-  const drafts = Object.entries(store.drafts).filter(([, typed]) => typed.trim() !== "");
+  const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !(form && place.startsWith(`${form}/`)));
+  const sketched = Object.keys(store.sketches).filter((id) => id !== form && sketches.open(id).length);
   return html`
     ${boot.state === "failed"
       ? html`<div class="notice" role="alert">
@@ -77,6 +78,12 @@ export function notices(context) {
           ${drafts.map(([, typed]) => html`<p>${t("shell.entry.not_counted", { typed })}</p>`)}
         </div>`
       : nothing}
+    ${sketched.map(
+      (id) => html`<div class="notice">
+        <p>${t("shell.not_whole", { name: sketches.work(id)?.name ?? "" })}</p>
+        <a class="plain" href="#/edit/${encodeURIComponent(id)}">${t("shell.not_whole.see")}</a>
+      </div>`,
+    )}
     ${offline.update
       ? html`<div class="notice">
           <p>${t("shell.update.there")}</p>

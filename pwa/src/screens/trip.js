@@ -125,6 +125,7 @@ function stripFacts(context, strip) {
       ...(strip.fuel ?? []).map((/** @type {Json} */ one) => /** @type {import("../parts/facts.js").Fact} */ ([t("shell.strip.fuel"), t(`grade.${one.grade}`), [one.hours, one.note].filter(Boolean).join(", ")])),
       strip.note && [t("shell.note"), "", strip.note],
     ])}
+    <div class="buttons"><a class="plain" href="#/edit/${strip.id}">${t("shell.edit")}<span class="unseen"> ${strip.name}</span></a></div>
     ${strip.directions.map((/** @type {Json} */ one) => directionFacts(context, strip, one, chosen))}
   </section>`;
 }

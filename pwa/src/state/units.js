@@ -16,7 +16,7 @@ export const CHOICES = {
 
 /** Dimensions that follow one that is chosen. @type {Record<string, Record<string, Record<string, string>>>} */
 const FOLLOWS = {
-  length: { ft: { "low height": "ft" } },
+  length: { ft: { "low height": "ft", arm: "in", short: "in" } },
   volume: { gal: { flow: "gal/h", bulk: "gal" } },
   temperature: { degF: { "temperature difference": "ddegF" } },
 };
