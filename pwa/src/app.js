@@ -102,6 +102,7 @@ function retry() {
 async function first() {
   const fresh = await core.ask("demo", { now: now() });
   if (store.done.length === 0) store.replace(fresh, false);
+  store.keep("standIn", false);
 }
 
 /** Hear of a start that fails, also of one after a restart. */
@@ -116,9 +117,13 @@ async function watchStart() {
 }
 
 await store.load();
-const isNew = store.isEmpty;
-// What the demo looked like when this was built stands in until the core has written it for today.
-if (isNew) store.replace(/** @type {any} */ (demo), false);
+// What the demo looked like when this was built stands in until the core has written it for today; a visit that ended
+// before that is taken up again.
+const isNew = store.isEmpty || (await store.kept("standIn")) === true;
+if (store.isEmpty) {
+  store.keep("standIn", true);
+  store.replace(/** @type {any} */ (demo), false);
+}
 await answers.recall();
 document.body.append(app);
 await startOffline().catch(() => {}); // without it the app works all the same, with a signal

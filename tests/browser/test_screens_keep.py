@@ -171,3 +171,25 @@ def test_every_field_that_was_edited_has_a_stamp(screens: Screens) -> None:
     assert {stamp["by"] for stamp in stamps.values() if stamp["by"].startswith("d-")}
     checked = json.loads(handle("check", json.dumps(bundle)))
     assert checked["result"]["ok"] is True
+
+
+def test_a_first_visit_that_ended_early_still_gets_the_demo_of_today(
+    playwright_driver: Playwright, dist: Path, tmp_path: Path
+) -> None:
+    """The demo that stands in until the core is up has the air of the day of the build."""
+    site = driving.Site(dist)
+    with driving.browser(playwright_driver, tmp_path, PHONE) as browser:
+        never = "window.Worker = class extends EventTarget { postMessage() {} terminate() {} }"
+        browser.context.add_init_script(never)
+        page = browser.open(site.address)
+        page.locator(".pane-answers").wait_for()
+        page.wait_for_timeout(1500)  # what stands in is written down a moment later
+    with driving.browser(playwright_driver, tmp_path, PHONE) as browser:
+        page = browser.open(site.address)
+        screens = Screens(page)
+        driving.wait_for_phase(page, "ready")
+        screens.settle()
+        bundle = screens.bundle()
+        age = page.evaluate("at => Date.now() - Date.parse(at)", air_of(bundle)["at"])
+        assert abs(age) < 3600e3
+    site.stop()
