@@ -232,6 +232,7 @@ def _envelope(
             for key, state in states.items()
         ],
         "empty": _empty(masses),
+        "stations": masses.by_station(),
         "cap": next((m.available for m in answer.measures if m.name == "mass_cap"), None),
         "takeoff_limit": flight.plane.limits.takeoff.value if flight.plane.limits.takeoff else None,
         "addable": _addable(flight, states, vertex_mass, vertex_arm, edges),

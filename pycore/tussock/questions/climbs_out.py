@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..documents.strip import ListedObstacles, NoObstacles, Obstacle, Obstacles
@@ -69,6 +69,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         if not work.silent:
             shown = path if not math.isnan(gradient) else None
             answer.picture = _picture(answer, flight, best, gradient, shown)
+            answer.picture["speed_indicated"] = plain(_on_the_dial(case, best.speed))
     safety = flight.settings.takeoff_safety
     if safety < LEAST_SAFETY:
         answer.limit(TIGHT, message("reason.low_safety", factor=safety))
@@ -272,6 +273,14 @@ def _valley(answer: Answer, flight: Flight, climb: Climb, case: Case | None, wor
             "valley", room, way.valley_width.value, "m", "length", tight_below=0.1 * way.valley_width.value
         )
     )
+
+
+def _on_the_dial(case: Case | None, true: float) -> float:
+    """What the dial shows [m/s] in the climb with the flap of the take-off; nan where it can't be told."""
+    if case is None or math.isnan(true):
+        return math.nan
+    setting = replace(case.setting, work=Working(silent=True))
+    return setting.indicated(setting.calibrated(true))
 
 
 def _picture(

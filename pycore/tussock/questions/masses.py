@@ -200,6 +200,19 @@ class Masses:
             burnt -= taken
         return left
 
+    def by_station(self) -> list[dict[str, Any]]:
+        """What stands at each station that is not empty: its id, mass [kg] and arm [m], fuel last."""
+        found: dict[str, dict[str, Any]] = {}
+        for part in self.dry:
+            if part.group != "empty":
+                here = found.setdefault(part.group, {"id": part.group, "mass": 0.0, "arm": part.arm})
+                here["mass"] += part.mass
+        for tank in self.flight.tanks:
+            if tank.id in self.tanks and tank.arm is not None:
+                mass = self.tanks[tank.id] * self.density
+                found[tank.id] = {"id": tank.id, "mass": mass, "arm": tank.arm.value}
+        return list(found.values())
+
     def moments_of_emptying(self) -> list[tuple[str, float]]:
         """(tank names, fuel burnt [m³]) at which the tanks of one burn order run empty."""
         found, burnt = [], 0.0
