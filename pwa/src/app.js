@@ -36,7 +36,8 @@ class TussockApp extends LitElement {
 
   render() {
     const redraw = () => this.requestUpdate();
-    const context = new Context({ store, answers, sketches, core, boot, offline: offlineState(), place: place(), ui: this.ui, redraw, retry });
+    const [ui, here] = [this.ui, place()];
+    const context = new Context({ store, answers, sketches, core, boot, offline: offlineState(), place: here, ui, demo: demo.open.trip, redraw, retry });
     const root = document.documentElement;
     root.dataset.look = context.settings?.look ?? "paper";
     root.dataset.size = store.device.size;

@@ -8,10 +8,13 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from playwright.sync_api import expect
+
 from tussock import text, units
 from tussock.documents.base import Document, Figure, In, Model
 from tussock.documents.parts import has_names, measures
 
+from .driving import PATIENCE
 from .screens import Screens
 
 if TYPE_CHECKING:
@@ -104,6 +107,9 @@ class Filler:
             assert (name or "").startswith(label), f"{name!r} is not labelled {label!r}"
         if self.touch:
             target.tap()
+            expect(target).to_be_focused(
+                timeout=PATIENCE
+            )  # the focus follows the finger when the page gets to it
         else:
             self.get_to(target)
         self.page.keyboard.press("Control+A")
@@ -113,6 +119,9 @@ class Filler:
 
     def choose(self, within: Locator, name: str, value: str) -> None:
         """One of a few, or one of a list, by its value."""
+        within.locator(f'input[type=radio][name="{name}"], select[id="{name}"]').first.wait_for(
+            state="attached"
+        )
         radios = within.locator(f'input[type=radio][name="{name}"]')
         if radios.count():
             wanted = within.locator(f'input[type=radio][name="{name}"][value="{value}"]')

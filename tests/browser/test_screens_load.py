@@ -131,6 +131,7 @@ def test_more_fuel_than_goes_in_is_refused(screens: Screens) -> None:
     notice = page.locator(".pane-open .notice")
     notice.wait_for()
     assert "200.0 L is more than the 100.0 L usable" in (notice.text_content() or "")
+    assert field.input_value() == "200", "what was typed stays"
     assert page.locator(".pane-answers .answers.stale").count() == 1
     notice.get_by_role("button", name="Undo: fuel").click()
     screens.settle()

@@ -246,3 +246,16 @@ def test_what_is_not_told_of_the_air_is_named_in_every_answer_that_rests_on_it(n
     answer = case.answers(documents)[name]
     assert answer["verdict"] == "can't say"
     assert any(text.startswith("missing.") for text in reasons(answer))
+
+
+@pytest.mark.parametrize(
+    "pressure", [{"by": "altimeter", "pressure_altitude": 1.4}, {"by": "qnh", "qnh": 110_000.0}]
+)
+def test_a_pressure_that_no_day_brings_is_a_slip(pressure):
+    """A reading of 4.6 ft for 4,600 makes no air that any strip has: it is told."""
+    documents = case.base()
+    documents["heath"]["elevation"]["value"] = 1300.0
+    documents["air-heath"]["pressure"] = pressure
+    leg = case.quick(documents)
+    assert leg["lifts_off"]["verdict"] == "can't say"
+    assert any(reason["text"] == "reason.no_such_qnh" for reason in leg["lifts_off"]["reasons"])

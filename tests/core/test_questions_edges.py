@@ -156,6 +156,7 @@ def test_beyond_the_koch_chart_the_leaflet_alone_does_not_answer():
     documents = case.base("known")
     needed = []
     for high in (3500.0, 3600.0, 3700.0):
+        documents["heath"]["elevation"]["value"] = high
         documents["air-heath"] |= {
             "pressure": {"by": "altimeter", "pressure_altitude": high},
             "temperature": 288.15 - 0.0065 * high,

@@ -295,3 +295,10 @@ def test_asked_by_kinds_the_same_ones_come():
 
     assert sorted(map(key, whole)) == sorted(map(key, parts))
     assert case.ask("remedies", documents, leg=case.LEG, kinds=["luck"])["error"]["code"] == "unknown_name"
+
+
+def test_no_other_hour_is_offered_from_a_reading_that_no_longer_counts():
+    """The temperature of another hour comes from today's reading: an old one foretells nothing."""
+    documents = hot()
+    assert of_kind(remedies(documents, AFTERNOON), "hour")
+    assert not of_kind(remedies(documents, "2026-05-20T16:20:00+02:00"), "hour")

@@ -2,7 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { display, fromSi, numeral, t, toSi } from "../text.js";
-import { readTyped, stepped } from "./typed.js";
+import { readTyped, stepped, typing as busy } from "./typed.js";
 
 /**
  * @typedef {object} Entry
@@ -18,15 +18,45 @@ import { readTyped, stepped } from "./typed.js";
  * @property {(value: number) => void} set
  * @property {unknown} [note] below the label
  * @property {string} [problem] what the core says against it
+ * @property {[number, number]} [possible] SI, outside which what is typed is not counted
  *
  * @typedef {import("../screens/context.js").Context} Context
  */
+
+/** A finger on a slider: where it came down, whether on the knob, and whether it went sideways. */
+/** @type {WeakMap<EventTarget, { x: number, y: number, near: boolean, sideways: boolean }>} */
+const fingers = new WeakMap();
+/** How near the knob's middle counts as on it, and how far sideways is meant. [px] */
+const [KNOB, MEANT] = [34, 10];
+
+/**
+ * A thumb that scrolls the page over a slider must not move it: a finger counts when it came down on the knob and went
+ * sideways first.
+ * @param {PointerEvent} event
+ */
+function finger(event) {
+  const slider = /** @type {HTMLInputElement} */ (event.currentTarget);
+  if (event.type === "pointerup" || event.type === "pointercancel") {
+    // the browser's own change of the value comes after this
+    setTimeout(() => fingers.delete(slider), 50);
+  } else if (event.type === "pointerdown" && event.pointerType !== "mouse") {
+    const { left, width } = slider.getBoundingClientRect();
+    const part = (Number(slider.value) - Number(slider.min)) / (Number(slider.max) - Number(slider.min) || 1);
+    const knob = left + KNOB / 2 + part * (width - KNOB);
+    fingers.set(slider, { x: event.clientX, y: event.clientY, near: Math.abs(event.clientX - knob) <= KNOB, sideways: false });
+  } else {
+    const held = fingers.get(slider);
+    if (!held) return;
+    const [across, along] = [Math.abs(event.clientX - held.x), Math.abs(event.clientY - held.y)];
+    if (held.near && across > MEANT && across > along) held.sideways = true;
+  }
+}
 
 /**
  * @param {Context} context
  * @param {Entry} entry
  */
-export function entry(context, { name, label, value, dimension, step, slide = step, low, high, start = low, set, note, problem }) {
+export function entry(context, { name, label, value, dimension, step, slide = step, low, high, start = low, set, note, problem, possible }) {
   const { store, chosen } = context;
   const { symbol, unit } = display(dimension, chosen);
   const there = value !== null && value !== undefined;
@@ -36,7 +66,13 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   const most = Math.floor(fromSi(high, symbol) / slide + 1e-9) * slide;
   const here = fromSi(there ? value : start, symbol);
   const typingNow = document.activeElement?.id === id;
-  const wrong = draft !== undefined && !typingNow ? t("shell.entry.unfinished", { typed: draft }) : problem;
+  const words = (/** @type {number} */ si) => `${numeral(si, dimension, chosen)} ${unit}`;
+  const beyond = (/** @type {number | undefined} */ si) => possible && si !== undefined && (si < possible[0] || si > possible[1]);
+  const unread = (/** @type {string} */ typed) =>
+    possible && beyond(readTyped(typed, dimension, chosen))
+      ? t("shell.entry.beyond", { typed, low: words(possible[0]), high: words(possible[1]) })
+      : t("shell.entry.unfinished", { typed });
+  const wrong = draft !== undefined && !typingNow ? unread(draft) : problem;
 
   const put = (/** @type {number} */ next) => {
     store.draft(name, undefined);
@@ -49,12 +85,26 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   const type = (/** @type {Event} */ { target }) => {
     const typed = /** @type {HTMLInputElement} */ (target).value;
     const read = readTyped(typed, dimension, chosen);
-    if (read === undefined) store.draft(name, typed);
+    if (read === undefined || beyond(read)) store.draft(name, typed);
     else put(read);
   };
   const typing = (/** @type {Event} */ { target }) => {
     // While it is being typed it is a draft, so that a half of it is neither lost nor taken for the whole.
+    busy.add(name);
     store.draft(name, /** @type {HTMLInputElement} */ (target).value);
+  };
+
+  const left = (/** @type {Event} */ event) => {
+    busy.delete(name);
+    // what was there already, typed once more, is no change to the browser; it is a new reading all the same
+    if (store.drafts[name] !== undefined) type(event);
+    context.redraw();
+  };
+  const slid = (/** @type {Event} */ { target }) => {
+    const slider = /** @type {HTMLInputElement} */ (target);
+    const held = fingers.get(slider);
+    if (held && !held.sideways) slider.value = String(Math.round(here / slide) * slide);
+    else put(toSi(Number(slider.value), symbol));
   };
 
   return html`<div class="entry ${wrong ? "entry-wrong" : ""}" role="group" aria-labelledby="${id}-label">
@@ -77,7 +127,7 @@ export function entry(context, { name, label, value, dimension, step, slide = st
           .value=${live(draft ?? (there ? numeral(value, dimension, chosen) : ""))}
           placeholder="–"
           @input=${typing}
-          @blur=${() => context.redraw()}
+          @blur=${left}
           @keydown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && /** @type {HTMLElement} */ (event.target).blur()}
           @change=${type}
           @focus=${(/** @type {Event} */ event) => /** @type {HTMLInputElement} */ (event.target).select()}
@@ -95,8 +145,13 @@ export function entry(context, { name, label, value, dimension, step, slide = st
       max=${most}
       step=${slide}
       .value=${live(String(Math.round(here / slide) * slide))}
-      @input=${(/** @type {Event} */ { target }) => put(toSi(Number(/** @type {HTMLInputElement} */ (target).value), symbol))}
+      @pointerdown=${finger}
+      @pointermove=${finger}
+      @pointerup=${finger}
+      @pointercancel=${finger}
+      @input=${slid}
     />
+    ${draft !== undefined && typingNow ? html`<p class="small">${t("shell.entry.typing")}</p>` : nothing}
     ${wrong ? html`<p class="wrong" id="${id}-wrong" role="alert">${wrong}</p>` : nothing}
   </div>`;
 }

@@ -55,6 +55,12 @@ export const bearingWords = (angle) => {
   return t("shell.from.true", { bearing: String(degrees).padStart(3, "0") });
 };
 
+/** An angle ten degrees further. @param {number} angle [rad] @param {number} way 1: to the right @returns {number} */
+export function turned(angle, way) {
+  const next = (Math.round(angle / STEP) + way + 36) % 36;
+  return next * STEP;
+}
+
 /**
  * Fires "turn" with the angle [rad] in `detail` while the finger moves: against the direction of motion, which points
  * up, or against true north when `bearing` says how the strip lies on a dial with north at its top.
@@ -81,11 +87,28 @@ export class WindDial extends LitElement {
     this.dispatchEvent(new CustomEvent("turn", { detail: Math.abs(snapped - TURN) < 1e-9 ? 0 : snapped }));
   }
 
-  /** @param {PointerEvent} event */
+  /** Where a finger came down, and whether on the arrow. @type {{ x: number, y: number, grip: boolean } | undefined} */
+  #down;
+
+  /**
+   * The arrow is dragged; elsewhere on the dial a tap points it, and a thumb that scrolls by changes nothing.
+   * @param {PointerEvent} event
+   */
   #touch(event) {
-    if (event.type === "pointermove" && !(event.buttons & 1)) return;
     const face = /** @type {Element} */ (event.currentTarget);
-    if (event.type === "pointerdown") face.setPointerCapture(event.pointerId);
+    if (event.type === "pointerdown") {
+      const grip = /** @type {Element} */ (event.target).classList.contains("dial-grip");
+      this.#down = { x: event.clientX, y: event.clientY, grip };
+      if (grip) face.setPointerCapture(event.pointerId);
+      return;
+    }
+    const down = this.#down;
+    if (event.type === "pointercancel") this.#down = undefined;
+    if (!down || event.type === "pointercancel") return;
+    const tap = Math.hypot(event.clientX - down.x, event.clientY - down.y) < 10;
+    const counts = event.type === "pointermove" ? down.grip : !down.grip && tap;
+    if (event.type === "pointerup") this.#down = undefined;
+    if (!counts) return;
     const { left, top, width, height } = face.getBoundingClientRect();
     const [x, y] = [event.clientX - left - width / 2, event.clientY - top - height / 2];
     if (Math.hypot(x, y) > width / 12) this.#turn(Math.atan2(x, -y));
@@ -117,6 +140,8 @@ export class WindDial extends LitElement {
       aria-valuetext=${set ? (north ? bearingWords(angle) : angleWords(angle)) : t("shell.absent")}
       @pointerdown=${this.#touch}
       @pointermove=${this.#touch}
+      @pointerup=${this.#touch}
+      @pointercancel=${this.#touch}
       @keydown=${this.#key}
     >
       <circle class="dial-face" r="97" />
@@ -132,6 +157,7 @@ export class WindDial extends LitElement {
           ? svg`<g transform="rotate(${degrees})">
               <path class="dial-wind" d="M-9 -86L0 -62L9 -86Z" />
               <line class="dial-stem" y1="-60" y2="-26" />
+              <circle class="dial-grip" cy="-72" r="24" />
             </g>`
           : ""
       }

@@ -3,15 +3,24 @@ import { display, fromSi, toSi } from "../text.js";
 
 /** @typedef {import("../text.js").Chosen} Chosen */
 
+/** Places where somebody is typing: until it counts, no answer is of now. @type {Set<string>} */
+export const typing = new Set();
+
+/** One separator before each three digits: thousands, where the unit shows no decimals. */
+const THOUSANDS = /^[+-]?[1-9]\d{0,2}([.,]\d{3})+$/;
+
 /**
- * What was typed, as SI; undefined when it is not a number. A decimal comma and a typographic minus count.
+ * What was typed, as SI; undefined when it is not a number. A decimal comma and a typographic minus count, and so do
+ * thousands: "4,600" of feet is no "4.6".
  * @param {string} typed
  * @param {string} dimension
  * @param {Chosen} chosen
  * @returns {number | undefined}
  */
 export function readTyped(typed, dimension, chosen) {
-  const plain = typed.trim().replace(/[\s\u00a0]/g, "").replace("−", "-").replace(",", ".");
+  const close = typed.trim().replace(/[\s\u00a0]/g, "").replace("−", "-");
+  const thousands = THOUSANDS.test(close) && display(dimension, chosen).decimals === 0;
+  const plain = thousands ? close.replace(/[.,]/g, "") : close.replace(",", ".");
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return undefined;
   return toSi(Number(plain), display(dimension, chosen).symbol);
 }

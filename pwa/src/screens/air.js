@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
+import { fullnessWords } from "../parts/sock.js";
 import { age, clock, day, isToday, now } from "../state/time.js";
 import { refusal, set, when } from "./air_edit.js";
 import { windPart } from "./air_wind.js";
@@ -12,6 +13,8 @@ import { follow, notices, undoButton } from "./status.js";
 
 /** Where the sliders end; typing goes as far as the document allows. */
 const REACH = { temperature: [243.15, 323.15], qnh: [96_000, 105_000] };
+/** Beyond these a figure typed is a slip: "270" for 27 °C. [SI] @type {Record<string, [number, number]>} */
+const POSSIBLE = { temperature: [223.15, 328.15], qnh: [85_000, 112_000], altitude: [-600, 7_000] };
 /** The standard pressure by which an altimeter is set to read pressure altitude. [Pa] */
 const STANDARD = 101_325;
 
@@ -84,6 +87,7 @@ function pressure(context, air, strip) {
           start: ground,
           note: given ? when(context, air, "pressure") : strip.elevation ? t("shell.air.elevation", { elevation: ground }) : "",
           problem: refusal(context, air, "/pressure"),
+          possible: POSSIBLE.altitude,
           set: (value) => set(context, "pressure", { by: "altimeter", pressure_altitude: value }),
         })
       : entry(context, {
@@ -97,6 +101,7 @@ function pressure(context, air, strip) {
           start: STANDARD,
           note: given ? when(context, air, "pressure") : undefined,
           problem: refusal(context, air, "/pressure"),
+          possible: POSSIBLE.qnh,
           set: (value) => set(context, "pressure", { by: "qnh", qnh: value }),
         })}
   </section>`;
@@ -117,6 +122,7 @@ function temperature(context, air) {
       start: 288.15,
       note: when(context, air, "temperature"),
       problem: refusal(context, air, "/temperature"),
+      possible: POSSIBLE.temperature,
       set: (value) => set(context, "temperature", value),
     })}
   </section>`;
@@ -139,6 +145,7 @@ function moisture(context, air) {
       high: REACH.temperature[1],
       start: Math.min(air.temperature ?? 283.15, 283.15),
       problem: refusal(context, air, "/dew_point"),
+      possible: POSSIBLE.temperature,
       set: (value) => set(context, "dew_point", value),
     })}
     ${air.dew_point !== undefined && air.dew_point !== null
@@ -152,6 +159,24 @@ function moisture(context, air) {
       set: (value) => set(context, "wing_wet", value === "unsaid" ? undefined : value === "wet"),
     })}
   </details>`;
+}
+
+/** The figures that one touch vouches for. @param {Context} context @param {Json} air */
+function still({ t, format }, air) {
+  const { pressure, temperature, wind } = air;
+  if (!pressure || typeof temperature !== "number" || !wind) return t("shell.air.read_now");
+  const said = {
+    altimeter: () => format.q(pressure.pressure_altitude, "height"),
+    qnh: () => format.q(pressure.qnh, "pressure"),
+    calm: () => fullnessWords(0),
+    sock: () => fullnessWords(wind.fullness),
+    measured: () => format.q(wind.speed, "speed"),
+  };
+  return t("shell.air.still", {
+    pressure: said[/** @type {"altimeter" | "qnh"} */ (pressure.by)](),
+    temperature: format.q(temperature, "temperature"),
+    wind: said[/** @type {"calm" | "sock" | "measured"} */ (wind.by)](),
+  });
 }
 
 /** How old the reading is, and one touch for "it is still so". @param {Context} context @param {Json} air */
@@ -169,9 +194,9 @@ function reading(context, air) {
       { text: "shell.undo.read" },
     );
   return html`<section class="block reading">
-    <p>${words}</p>
+    <p>${plan.trip.id === context.demo && !Object.keys(air.stamps ?? {}).length ? t("shell.air.demo") : words}</p>
     <div class="buttons">
-      <button type="button" class="plain strong" @click=${() => again({ at: now(), origin: "read" })}>${t("shell.air.read_now")}</button>
+      <button type="button" class="plain strong" @click=${() => again({ at: now(), origin: "read" })}>${still(context, air)}</button>
       ${plan.leg.departure && air.origin !== "forecast"
         ? html`<button type="button" class="plain" @click=${() => again({ at: plan.leg.departure, origin: "forecast" })}>${t("shell.air.as_forecast", { clock: clock(plan.leg.departure) })}</button>`
         : nothing}

@@ -3,7 +3,7 @@
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
-import { angleWords, bearingWords, fullnessWords, sockPicture } from "../parts/sock.js";
+import { angleWords, bearingWords, fullnessWords, sockPicture, turned } from "../parts/sock.js";
 import { refusal, set, when } from "./air_edit.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -13,6 +13,8 @@ import { refusal, set, when } from "./air_edit.js";
 const FULLNESS = [0, 0.2, 0.4, 0.6, 0.8, 1];
 /** Where the sliders of wind and gust end. [m/s] */
 const STRONG = 30;
+/** More than any wind somebody reads beside a strip: a slip. [m/s] */
+const NO_WIND_TO_FLY = 50;
 
 /** @param {Context} context @param {Json} air @param {Json} strip */
 export function windPart(context, air, strip) {
@@ -77,7 +79,16 @@ export function windPart(context, air, strip) {
             .designator=${direction.designator}
             .bearing=${north ? direction.bearing : undefined}
             @turn=${(/** @type {CustomEvent} */ { detail }) => put({ ...given, wind_from: detail })}
-          ></wind-dial>`
+          ></wind-dial>
+          ${typeof given.wind_from === "number"
+            ? html`<div class="dial-turns">
+                ${[-1, 1].map(
+                  (way) => html`<button type="button" class="plain" @click=${() => put({ ...given, wind_from: turned(given.wind_from, way) })}>
+                    ${t(way < 0 ? "shell.sock.turn_left" : "shell.sock.turn_right")}
+                  </button>`,
+                )}
+              </div>`
+            : nothing}`
       : html`<p class="small">${given ? t("shell.air.calm") : t("shell.air.no_wind_given")}</p>`}
     ${refusal(context, air, "/wind") ? html`<p class="wrong" role="alert">${refusal(context, air, "/wind")}</p>` : nothing}
   </section>`;
@@ -122,6 +133,7 @@ function bySpeed(context, air, given, choose) {
     low: 0,
     high: STRONG,
     start: 0,
+    possible: [0, NO_WIND_TO_FLY],
     set: (speed) => choose(speed > 0 ? withGust(speed, measured?.gust) : undefined),
   })}
   ${measured
@@ -134,6 +146,7 @@ function bySpeed(context, air, given, choose) {
         low: measured.speed,
         high: STRONG + 10,
         start: measured.speed,
+        possible: [0, NO_WIND_TO_FLY],
         set: (gust) => choose(withGust(measured.speed, gust)),
       })
     : nothing}`;

@@ -1,4 +1,5 @@
 // What every screen is given: the documents, the answers, the person's units, and where they are in the app.
+import { typing } from "../parts/typed.js";
 import { display, say, shown, t } from "../text.js";
 import { planOf, settingsOf } from "../state/plan.js";
 import { chosenUnits } from "../state/units.js";
@@ -43,9 +44,10 @@ export class Context {
    * @param {Place} given.place
    * @param {Ui} given.ui
    * @param {() => void} given.redraw
+   * @param {string} given.demo id of the demo trip
    * @param {() => void} given.retry starts the engine anew after it failed
    */
-  constructor({ store, answers, sketches, core, boot, offline, place, ui, redraw, retry }) {
+  constructor({ store, answers, sketches, core, boot, offline, place, ui, demo, redraw, retry }) {
     this.t = this.t.bind(this); // screens take it out of the context
     this.store = store;
     this.answers = answers;
@@ -55,6 +57,7 @@ export class Context {
     this.offline = offline;
     this.place = place;
     this.ui = ui;
+    this.demo = demo;
     this.redraw = redraw;
     this.retry = retry;
     this.plan = planOf(store);
@@ -88,7 +91,7 @@ export class Context {
 
   /** Does it rest on what the documents say now? */
   get current() {
-    return this.plan !== undefined && this.answers.isCurrent(this.plan.leg.id);
+    return this.plan !== undefined && typing.size === 0 && this.answers.isCurrent(this.plan.leg.id);
   }
 
   /** Change one field of one document. @param {string} document @param {string} pointer @param {any} value @param {string} label text id @param {Record<string, any>} [values] */

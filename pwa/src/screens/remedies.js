@@ -1,7 +1,7 @@
 // The smallest changes that would turn the answer: they come second, and each can be applied and taken back.
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
-import { words } from "../parts/words.js";
+import { amount, words } from "../parts/words.js";
 import { openLeg } from "../state/plan.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -18,6 +18,8 @@ export function remediesList(context, question) {
   const fresh = found?.version === store.version && current;
   if (!known || known.leg.verdict === "yes") return nothing;
   if (!found) return nothing;
+  // What was found for other documents is of no use, and a touch on it would do something else than it says.
+  if (found.version !== store.version) return nothing;
   const list = question ? found.list.filter(({ turns }) => turns.includes(question)) : found.list;
   if (fresh && found.state === "done" && !list.length && question) return nothing;
   return html`<section class="block ${fresh ? "" : "stale"}" aria-live="polite">
@@ -44,12 +46,15 @@ export function remediesList(context, question) {
 /** @param {Context} context @param {Json} remedy @param {boolean} fresh */
 function remedyRow({ store, t, chosen }, remedy, fresh) {
   const turned = remedy.turns.map((/** @type {string} */ question) => t(`question.${question}`)).join(", ");
+  const first = remedy.answers.find((/** @type {Json} */ { question }) => question === remedy.turns[0]);
+  const margin = first?.margin > 0 && first.dimension ? t("shell.remedies.left", { left: amount(first.margin, first.dimension, chosen) }) : "";
   const apply = () => store.edit(remedy.edits, remedy.change, `remedy-${Date.now()}`);
   return html`<li class="remedy">
     <span class="remedy-change">${words(remedy.change, chosen)}</span>
     <span class="remedy-then small">
       ${turned ? html`<span>${t("shell.remedies.turns", { questions: turned })}</span>` : nothing}
       <span>${t("shell.remedies.then")} ${verdictLabel(remedy.verdict)}</span>
+      ${margin ? html`<span>${margin}</span>` : nothing}
     </span>
     ${remedy.edits?.length
       ? html`<button type="button" class="plain" ?disabled=${!fresh} @click=${apply}>${t("shell.remedies.apply")}</button>`

@@ -19,6 +19,8 @@ from .flight import Flight
 from .working import Working
 
 ALTIMETER_NEAR = 10.0
+#: QNH beyond which a reading is a slip [Pa]; sea-level pressures run from about 940 to 1060 hPa (memory)
+QNH_LEAST, QNH_MOST = 94_000.0, 106_000.0
 
 
 @dataclass(frozen=True)
@@ -154,6 +156,7 @@ def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Wor
     if isinstance(air.pressure, AltimeterReading):
         pressure = float(work.step(sums_air.isa_pressure, altitude=air.pressure.pressure_altitude))
         warnings += _altimeter_oddities(air.pressure.pressure_altitude, elevation, strip.name, work)
+        missing += _no_such_qnh(_implied(air.pressure.pressure_altitude, elevation), strip.name)
     elif isinstance(air.pressure, Qnh):
         if math.isnan(elevation):
             missing.append(message("missing.elevation", strip=strip.name))
@@ -164,6 +167,7 @@ def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Wor
             pressure = float(work.step(sums_air.isa_pressure, altitude=altitude))
         if not QNH_LOW <= air.pressure.qnh <= QNH_HIGH:
             warnings.append(message("odd.qnh", qnh=air.pressure.qnh))
+        missing += _no_such_qnh(air.pressure.qnh, strip.name)
     else:
         missing.append(message("missing.pressure", strip=strip.name))
     vapour = None
@@ -203,12 +207,26 @@ def _taken(air: Air, wind: WindState | None, strip: str) -> tuple[dict[str, Any]
     return tuple(said)
 
 
+def _implied(reading: float, elevation: float) -> float:
+    """The QNH that a reading of the altimeter on 1013 implies at that elevation [Pa]; nan without one."""
+    if math.isnan(elevation):
+        return math.nan
+    return float(sums_air.qnh_from_pressure_altitude(elevation=elevation, pressure_altitude=reading))
+
+
+def _no_such_qnh(qnh: float, strip: str) -> list[dict[str, Any]]:
+    """A pressure that no day brings is a slip of the finger, and no air to fly in."""
+    if math.isnan(qnh) or QNH_LEAST <= qnh <= QNH_MOST:
+        return []
+    return [message("reason.no_such_qnh", strip=strip, qnh=qnh)]
+
+
 def _altimeter_oddities(reading: float, elevation: float, strip: str, work: Working) -> list[dict[str, Any]]:
     if math.isnan(elevation):
         return []
     if abs(reading - elevation) <= ALTIMETER_NEAR:
         return [message("odd.altimeter_equals_elevation", strip=strip, reading=reading)]
-    qnh = float(sums_air.qnh_from_pressure_altitude(elevation=elevation, pressure_altitude=reading))
+    qnh = _implied(reading, elevation)
     if not QNH_LOW <= qnh <= QNH_HIGH:
         return [message("odd.altimeter_implies_qnh", strip=strip, reading=reading, qnh=qnh)]
     return []

@@ -29,6 +29,8 @@ def hour(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     air, strip = flight.air("from"), flight.strip("from")
     if air is None or air.day is None or air.temperature is None or strip.position is None:
         return
+    if search.before.first.stale is not None:
+        return  # a day's temperature is not told from a reading that no longer counts
     start = flight.departure
     for days in (0, 1):
         day = _day(flight, start + timedelta(days=days))

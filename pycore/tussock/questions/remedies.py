@@ -27,6 +27,8 @@ KNOT = 1852 / 3600
 LITRE = 1e-3
 #: as many things are named in one breath
 FEW = 4
+#: nobody repacks more than that at the strip
+MOST = 8
 MOST_WIND = 25 * KNOT
 KINDS = ("mass", "fuel", "hour", "wind", "direction")
 
@@ -92,7 +94,7 @@ def _mass(search: Search, question: str, goal: str) -> Iterator[Remedy]:
             if fewer and good(fewer):
                 names = fewer
     after = without(names)
-    if _harms_other_legs(search, names):
+    if len(names) > MOST or _harms_other_legs(search, names):
         return
     by_id = {thing.item.id: thing for thing in things}
     total = sum(by_id[name].mass or 0.0 for name in names)
