@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -277,5 +278,7 @@ def test_the_place_of_what_is_wrong_is_told(screens: Screens, tmp_path: Path) ->
     offer(screens, tmp_path, theirs)
     told = screens.page.get_by_text("theirs.json was refused; nothing here has changed.")
     told.wait_for()
-    assert f"/documents/{index}/ground/length" in (told.text_content() or "")
+    said = (told.text_content() or "").replace("\u00a0", " ")
+    assert f"/documents/{index}/ground/length" in said
+    assert re.search(r"Ridge Camp \(strip\), \w[\w ]*, \w+", said), "in words too"
     assert screens.bundle() == before

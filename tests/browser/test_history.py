@@ -94,6 +94,38 @@ def test_what_was_deleted_comes_back_from_the_past(screens: Screens) -> None:
     assert made["id"] not in after.get("removed", {})
 
 
+def test_a_copy_of_an_aeroplane_names_what_it_was_made_from_and_is_undone(screens: Screens) -> None:
+    page = screens.page
+    before = screens.bundle()
+    screens.go("edit")
+    page.get_by_role("button", name="Copy Dabchick").click()
+    page.get_by_text("variant of Dabchick").wait_for()
+    page.wait_for_timeout(500)  # it passes the gate first
+    was = {one["id"] for one in before["documents"]}
+    (copy,) = (one for one in screens.bundle()["documents"] if one["id"] not in was)
+    assert copy["variant_of"] == "dabchick"
+    assert copy["seats"] == document(before, "dabchick")["seats"]
+    screens.go("")
+    page.locator(".pane-answers button.undo").click()
+    screens.settle()
+    assert {one["id"] for one in screens.bundle()["documents"]} == was
+
+
+def test_made_and_deleted_in_one_breath_are_two_steps_of_undo(screens: Screens) -> None:
+    page = screens.page
+    screens.go("edit")
+    page.locator("#quick-person").fill("Ida Swift, 61 kg")
+    page.locator("#quick-person").press("Enter")
+    line = page.locator("li.f-mine", has_text="Ida Swift")
+    line.wait_for()
+    page.wait_for_timeout(300)
+    line.get_by_role("button", name="Delete Ida Swift").click()
+    line.wait_for(state="detached")
+    page.locator(".pane-open button.undo").click()
+    line.wait_for()
+    assert any(one["name"] == "Ida Swift" for one in screens.bundle()["documents"])
+
+
 def test_a_way_back_that_does_not_pass_the_gate_is_refused_with_the_reason(screens: Screens) -> None:
     """What the core would not let through never gets in, however it came into the past."""
     page = screens.page

@@ -103,6 +103,27 @@ def test_a_long_list_stays_on_one_page(screens: Screens, tmp_path: Path, things:
         assert f"number {things - 1}" in sheet.inner_text()
 
 
+def test_the_answers_are_large_enough_on_paper(screens: Screens) -> None:
+    all_legs_are_known(screens)
+    screens.go("print")
+    screens.page.emulate_media(media="print")
+    try:
+        screens.page.evaluate("() => { dispatchEvent(new Event('beforeprint')); }")
+        sizes = screens.page.evaluate(
+            """() => [".sheet .verdict, .sheet-six :is(td, th), .sheet-speeds :is(td, th), .sheet-abort",
+              ".sheet-six b, .sheet-speeds b", ".sheet-until", ".sheet-items"].map((what) =>
+              Math.min(...[...document.querySelectorAll(what)].map(
+                (one) => (parseFloat(getComputedStyle(one).fontSize) * 72) / 96)))"""
+        )
+    finally:
+        screens.page.emulate_media(media="null")
+    plain, figures, until, items = sizes
+    assert plain >= 11.99
+    assert figures > 13
+    assert until >= 8
+    assert items >= 7.4
+
+
 def test_what_stands_on_the_sheet(screens: Screens) -> None:
     bundle = screens.bundle()
     screens.go("")
@@ -171,5 +192,12 @@ def test_a_sheet_that_is_older_says_so(screens: Screens) -> None:
     screens.page.get_by_role("button", name="More: Temperature").click()
     screens.page.evaluate("() => { location.hash = '#/print/leg'; }")
     older.wait_for()
+    # What was an answer is struck out, its verdict too.
+    struck = screens.page.evaluate(
+        """() => [...document.querySelectorAll(".sheet :is(.verdict, .sheet-six b, .sheet-speeds b)")]
+          .map((one) => getComputedStyle(one).textDecorationLine)"""
+    )
+    assert len(struck) > 10
+    assert set(struck) == {"line-through"}
     screens.settle()
     older.wait_for(state="detached")

@@ -64,6 +64,25 @@ function way(documents, pointer, words) {
   return { said, field };
 }
 
+/**
+ * A place in a file in words, with the pointer itself after them.
+ * @param {string} text the file
+ * @param {string} path from the file's root
+ * @param {Words} words
+ */
+export function placeIn(text, path, words) {
+  const [, of, index, ...rest] = path.split("/");
+  let document;
+  try {
+    if (of === "documents") document = JSON.parse(text).documents[index];
+  } catch {
+    // Nothing to be named in what can't be read.
+  }
+  if (typeof document?.name !== "string" || !(document.kind in CLASSES)) return path;
+  const { said } = way([document], rest.length ? `/${rest.join("/")}` : "", words);
+  return `${[`${document.name.slice(0, 80)} (${t(`device.kind.${document.kind}`)})`, ...said].join(", ")}; ${path}`;
+}
+
 const TIME = /^\d{4}-\d\d-\d\dT/;
 
 /**

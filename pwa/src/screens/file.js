@@ -1,6 +1,6 @@
 // Files: give everything or one thing, take one in. Before it is taken one sees what it would change.
 import { html, nothing } from "lit";
-import { changeLine, folded, namer } from "../forms/changes.js";
+import { changeLine, folded, namer, placeIn } from "../forms/changes.js";
 import { select } from "../parts/select.js";
 import { unbroken, words } from "../parts/words.js";
 import { SINGLE, canShare, changesAny, fileOf, held, saveFile, shareFile, textOf, wholeOf } from "../state/file.js";
@@ -29,9 +29,14 @@ export function files(context) {
     const file = input.files?.[0];
     if (!file) return;
     context.turn({ incoming: undefined });
+    let text = "";
     await work(
-      async () => context.turn({ incoming: await held(await textOf(file), store, core), working: false }),
-      (problem) => refusal(file.name, problem),
+      async () => {
+        const read = await textOf(file);
+        text = read.text;
+        context.turn({ incoming: await held(read, store, core), working: false });
+      },
+      (problem) => refusal({ name: file.name, text }, problem, context),
     );
     input.value = "";
   };
@@ -63,8 +68,11 @@ export function files(context) {
   </section>`;
 }
 
-/** Refused, why, and where. @param {string} name @param {any} problem */
-const refusal = (name, { message, path }) => `${t("shell.file.refused", { name })} ${t(message)}${path ? ` ${t("device.file.place", { path })}` : ""}`;
+/** Refused, why, and where. @param {{ name: string, text: string }} file @param {any} problem @param {Context} context */
+function refusal({ name, text }, { message, path }, { chosen }) {
+  const place = path ? ` ${t("device.file.place", { path: placeIn(text, path, { chosen, name: (id) => id }) })}` : "";
+  return `${t("shell.file.refused", { name })} ${t(message)}${place}`;
+}
 
 /** @param {Context} context */
 function give(context) {
@@ -105,7 +113,7 @@ function incoming(context, work, replace) {
   /** @type {import("../state/file.js").Incoming | undefined} */
   const file = ui.incoming;
   if (!file) return nothing;
-  const refused = (/** @type {any} */ problem) => refusal(file.name, problem);
+  const refused = (/** @type {any} */ problem) => refusal(file, problem, context);
   const take = () =>
     work(async () => {
       if (store.version !== file.version) {

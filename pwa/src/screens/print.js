@@ -18,6 +18,7 @@ export function printScreen(context) {
   const { trip } = plan;
   const legs = place.part === "leg" ? [plan.leg] : trip.legs;
   const current = legs.every((/** @type {{ id: string }} */ { id }) => answers.isCurrent(id));
+  latest = context;
   fitSoon();
   return html`
     <header class="head open-head no-print">
@@ -39,7 +40,7 @@ export function printScreen(context) {
             location.hash = value === "leg" ? "#/print/leg" : "#/print";
           },
         })}
-        <div class="buttons"><button type="button" class="plain strong" @click=${() => print()}>${t("device.print.print")}</button></div>
+        <div class="buttons"><button type="button" class="plain strong" @click=${() => printAnew(context)}>${t("device.print.print")}</button></div>
         <p class="small">${t("device.print.about")}</p>
         ${current ? nothing : html`<p class="wrong" role="status">${t("device.print.older")}</p>`}
       </section>
@@ -48,6 +49,15 @@ export function printScreen(context) {
       ${legs.map((/** @type {{ id: string }} */ leg) => sheet(context, planFor(store, trip, leg), trip.legs.length))}
     </div>
   `;
+}
+
+/** Whose sheets are on the page. @type {Context | undefined} */
+let latest;
+
+/** Answers age while a page lies open: what is printed was drawn, and judged, a moment before. @param {Context} context */
+function printAnew({ redraw }) {
+  redraw();
+  setTimeout(() => print());
 }
 
 let waiting = false;
@@ -81,4 +91,5 @@ function fit() {
     all.classList.remove("on-paper");
   }
 }
+addEventListener("beforeprint", () => latest?.redraw());
 addEventListener("beforeprint", fit);

@@ -21,16 +21,16 @@ export function sheet(context, plan, of) {
   const { answers, t } = context;
   const known = answers.known.get(plan.leg.id)?.leg;
   const older = known && !answers.isCurrent(plan.leg.id);
-  return html`<article class="sheet sheet-0" aria-label=${t("shell.leg.of", { n: plan.number, of })}>
+  return html`<article class="sheet sheet-0 ${known && !older ? "" : "sheet-stale"}" aria-label=${t("shell.leg.of", { n: plan.number, of })}>
     ${head(context, plan, of, known)}
     ${older ? html`<p class="sheet-older">${t("device.sheet.older")}</p>` : nothing}
     ${known
       ? html`${six(context, known)}
           <div class="sheet-columns">
             <div>${speeds(context, plan, known)}${ways(context, plan, known)}</div>
-            <div>${airs(context, plan, known)}${around(context, plan, known)}</div>
+            <div class="sheet-detail">${airs(context, plan, known)}${around(context, plan, known)}</div>
           </div>
-          ${load(context, plan, known)} ${said(context, known)}`
+          <div class="sheet-detail">${load(context, plan, known)} ${said(context, known)}</div>`
       : html`<p>${t("shell.not_yet")}</p>`}
     <footer class="sheet-foot">
       <p><b>${answers.caution ? words(answers.caution, context.chosen) : t("caution")}</b></p>

@@ -22,9 +22,12 @@ export async function keepFaults(store, core) {
   const fault = (problem, where = "") => {
     const { message, code, stack } = /** @type {any} */ (problem ?? {});
     const place = where || (typeof stack === "string" ? stack.split("\n").find((line) => /:\d+:\d+/.test(line))?.trim() : "") || "";
+    const before = last;
     last = { at: now(), what: [code, message ?? String(problem)].filter(Boolean).join(": ").slice(0, LONGEST), where: place.slice(0, LONGEST) };
     store.keep("fault", last);
-    store.dispatchEvent(new Event("change"));
+    store.flush(); // what comes next may be the end of the page
+    // A fault of drawing comes again with every drawing: told once.
+    if (before?.what !== last.what || before.where !== last.where) store.dispatchEvent(new Event("change"));
   };
   addEventListener("error", ({ error, message, filename, lineno }) => fault(error ?? message, filename ? `${filename}:${lineno}` : ""));
   addEventListener("unhandledrejection", ({ reason }) => fault(reason));

@@ -136,7 +136,9 @@ export const changesAny = ({ merged }) => merged.documents.length + merged.gone.
  * @param {CoreClient} core
  */
 export async function wholeOf({ text }, core) {
-  const { documents, open, removed } = await core.ask("migrate", { bundle: text });
+  const { documents, open, removed, migrated } = await core.ask("migrate", { bundle: text });
   if (!documents.length) throw new Error("shell.file.not_ours");
-  return { documents, open, removed };
+  // What is of the present version and passed the gate is taken to the letter.
+  const own = migrated ? documents : JSON.parse(text).documents;
+  return { documents: own.every((/** @type {unknown} */ one) => one && typeof one === "object") ? own : documents, open, removed };
 }
