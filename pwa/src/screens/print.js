@@ -8,8 +8,8 @@ import { sheet } from "./sheet.js";
 
 /** @typedef {import("./context.js").Context} Context */
 
-/** Sizes of type, the largest first; the last but one and the last leave out the single items of the load. */
-const LEVELS = 9;
+/** Sizes of type, the largest first; the last three leave out the single items of the load. */
+const LEVELS = 10;
 
 /** @param {Context} context */
 export function printScreen(context) {

@@ -28,7 +28,7 @@ export function sheet(context, plan, of) {
       ? html`${six(context, known)}
           <div class="sheet-columns">
             <div>${speeds(context, plan, known)}${ways(context, plan, known)}</div>
-            <div class="sheet-detail">${airs(context, plan, known)}${around(context, plan, known)}</div>
+            <div>${airs(context, plan, known)}<div class="sheet-detail">${around(context, plan, known)}</div></div>
           </div>
           <div class="sheet-detail">${load(context, plan, known)} ${said(context, known)}</div>`
       : html`<p>${t("shell.not_yet")}</p>`}
@@ -86,6 +86,8 @@ function six({ t, chosen }, known) {
         const answer = known.answers.find((/** @type {Json} */ one) => one.question === question);
         const measure = answer.measures[answer.governing ?? 0];
         const reasons = question === known.worst ? answer.reasons.slice(1) : answer.reasons;
+        // What the row itself says is not said again below it.
+        const more = unique(reasons, chosen).filter((line) => !measure || !line.startsWith(`${measureName(measure, chosen)}:`));
         return html`<tr>
             <td>${verdictLabel(answer.verdict)}</td>
             <th scope="row">${t(`question.${question}`)}</th>
@@ -94,7 +96,7 @@ function six({ t, chosen }, known) {
             <td class="number">${label("available")}${cell(answer.available, measure)}</td>
             <td class="number">${label("left")}<b>${answer.margin === null ? "–" : `${answer.margin < 0 ? "−" : ""}${amount(Math.abs(answer.margin), measure.dimension, chosen)}`}</b></td>
           </tr>
-          ${reasons.length && answer.verdict !== "yes" ? html`<tr class="sheet-reason"><td></td><td colspan="5">${unique(reasons, chosen).slice(0, 3).join(". ")}</td></tr>` : nothing}`;
+          ${more.length && answer.verdict !== "yes" ? html`<tr class="sheet-reason"><td></td><td colspan="5">${more.slice(0, 3).join(". ")}</td></tr>` : nothing}`;
       })}
     </tbody>
   </table>`;
@@ -148,7 +150,7 @@ function ways(context, plan, known) {
     typeof way.roll === "number" && typeof way.over_50ft === "number" && typeof way.length === "number" ? [t(text, { roll: way.roll, over: way.over_50ft, length: way.length })] : [];
   const more = [...roll(picture(known, "lifts_off"), "device.sheet.takeoff_way"), ...roll(land, "device.sheet.landing_way")];
   return html`<p class="sheet-abort"><b>${lines.join(" ")}</b></p>
-    ${more.map((line) => html`<p>${line}</p>`)}`;
+    ${more.map((line) => html`<p class="sheet-way">${line}</p>`)}`;
 }
 
 /** What stands beyond the ends, and where the fuel goes. @param {Context} context @param {Plan} plan @param {Json} known */
@@ -202,7 +204,9 @@ function windWords(air, wind, t, chosen) {
   const from = typeof wind?.from === "number" ? t("shell.from.true", { bearing: degrees(wind.from).replace("°", "") }) : "";
   const along = typeof wind?.headwind === "number" ? t(wind.headwind < 0 ? "device.sheet.tail" : "device.sheet.headwind", { by: Math.abs(wind.headwind) }) : "";
   const across = typeof wind?.crosswind === "number" ? t(wind.crosswind < 0 ? "device.sheet.cross_left" : "device.sheet.cross_right", { by: Math.abs(wind.crosswind) }) : "";
-  const gust = typeof air.wind.gust === "number" ? t("shell.air.gusting", { gust: air.wind.gust }) : "";
+  // A band that reaches up to the gust has told it.
+  const told = numbers && wind.high >= air.wind.gust - 0.01;
+  const gust = typeof air.wind.gust === "number" && !told ? t("shell.air.gusting", { gust: air.wind.gust }) : "";
   return `${t("shell.air.wind").toLowerCase()} ${[from, [speed, gust].filter(Boolean).join(" "), along, across].filter(Boolean).join(", ")}`;
 }
 
@@ -229,7 +233,8 @@ function load(context, plan, known) {
     const mass = inside.length ? at(bay.id)?.mass : 0;
     const list = inside.map((/** @type {Json} */ one) => (one.mass ? `${one.name} ${numeral(one.mass.value, "mass", chosen)}` : `${one.name} –`)).join(", ");
     const count = t("device.sheet.things", { n: inside.length });
-    return row(bay.name, inside.length ? html`<span class="sheet-items">${list}</span><span class="sheet-count">${count}</span>` : t("device.sheet.empty_bay"), mass, bay.arm?.value);
+    const named = inside.length > 3 ? html`<span class="sheet-items">${list}</span><span class="sheet-count">${count}</span>` : list;
+    return row(bay.name, inside.length ? named : t("device.sheet.empty_bay"), mass, bay.arm?.value);
   });
   const tanks = stations.tanks.map((/** @type {Json} */ tank) => {
     const line = leg.fuel?.find((/** @type {Json} */ one) => one.tank === tank.id);
