@@ -111,7 +111,8 @@ def test_the_answers_are_large_enough_on_paper(screens: Screens) -> None:
         screens.page.evaluate("() => { dispatchEvent(new Event('beforeprint')); }")
         sizes = screens.page.evaluate(
             """() => [
-              ".sheet .verdict, .sheet-six tr:not(.sheet-reason) > *, .sheet-speeds :is(td, th), .sheet-abort",
+              `.sheet .verdict, .sheet-six tr:not(.sheet-reason) > *,
+               .sheet-speeds :is(td, th), .sheet-abort`,
               ".sheet-six b, .sheet-speeds b", ".sheet-until", ".sheet-items"].map((what) =>
               Math.min(...[...document.querySelectorAll(what)].map(
                 (one) => (parseFloat(getComputedStyle(one).fontSize) * 72) / 96)))"""
