@@ -1,4 +1,4 @@
-// Bundles the shell: `node bundle.mjs SETTINGS`, SETTINGS being JSON {dist, policy}.
+// Bundles the shell: `node bundle.mjs SETTINGS`, SETTINGS being JSON {dist, policy, header, built}.
 // Prints JSON [package folder, ...]: the npm packages of which something was shipped.
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -8,7 +8,8 @@ import { fileURLToPath } from "node:url";
 const pwa = fileURLToPath(new URL("../../pwa/", import.meta.url));
 const require = createRequire(join(pwa, "package.json"));
 const esbuild = require("esbuild");
-const { dist, policy, header } = JSON.parse(process.argv[2]);
+const { dist, policy, header, built } = JSON.parse(process.argv[2]);
+const pyodide = require("pyodide/package.json").version;
 
 const common = {
   absWorkingDir: pwa,
@@ -22,7 +23,7 @@ const common = {
   logLevel: "silent",
   loader: { ".woff2": "file" },
   assetNames: "fonts/[name]",
-  define: { TUSSOCK_POLICY: JSON.stringify(header) },
+  define: { TUSSOCK_POLICY: JSON.stringify(header), TUSSOCK_BUILT: JSON.stringify(built), TUSSOCK_PYODIDE: JSON.stringify(pyodide) },
 };
 
 const results = [

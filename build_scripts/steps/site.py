@@ -1,7 +1,9 @@
 """The built site in `pwa/dist`: exports, engine, icons, bundle, licences, list of files to store."""
 
 import json
+import subprocess
 import tempfile
+from datetime import UTC, datetime
 from pathlib import Path
 
 from . import engine, environment, icons, licences, policy
@@ -32,11 +34,22 @@ def build() -> None:
 
 def bundle(folder: Path) -> list[str]:
     """The shell's own files into `folder`; returns the npm packages of which something is in there."""
-    settings = json.dumps({"dist": str(folder), "policy": policy.META, "header": policy.HEADER})
+    settings = json.dumps(
+        {"dist": str(folder), "policy": policy.META, "header": policy.HEADER, "built": date_of_the_sources()}
+    )
     shipped: list[str] = json.loads(
         run([environment.node(), STEPS / "bundle.mjs", settings], what="Bundling")
     )
     return shipped
+
+
+def date_of_the_sources() -> str:
+    """Day of the last commit: the same sources give the same files. Today where there is no history."""
+    found = subprocess.run(
+        ["git", "log", "-1", "--format=%cs"], cwd=PWA, capture_output=True, text=True, check=False
+    )
+    day = found.stdout.strip() if found.returncode == 0 else ""
+    return day or datetime.now(UTC).date().isoformat()
 
 
 def list_files(folder: Path) -> str:

@@ -4,6 +4,7 @@ import demo from "../generated/demo.json";
 import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { Answers } from "./state/answers.js";
+import { keepFaults } from "./state/faults.js";
 import { Store } from "./state/store.js";
 import { now } from "./state/time.js";
 import { Context } from "./screens/context.js";
@@ -118,6 +119,7 @@ async function watchStart() {
 }
 
 await store.load();
+await keepFaults(store, core);
 // What the demo looked like when this was built stands in until the core has written it for today; a visit that ended
 // before that is taken up again.
 const isNew = store.isEmpty || (await store.kept("standIn")) === true;

@@ -43,6 +43,7 @@ worker.addEventListener("message", (event) => {
   if (event.data === "take-over") event.waitUntil(worker.skipWaiting());
   if (event.data === "claim") event.waitUntil(worker.clients.claim());
   if (event.data === "check") event.waitUntil(check());
+  if (event.data === "list") event.ports[0]?.postMessage({ cache: CACHE, files: [...listed].map(([address, { integrity, bytes }]) => ({ address, integrity, bytes })) });
 });
 
 /** Fetch what is new, copy what an earlier version already has; all of it or nothing. */

@@ -12,6 +12,45 @@ import numpy as np
 from . import relation, sums, units
 from .errors import Refused
 
+#: Parameters that are no single quantities: what they are called, and what they hold. `list` is a list of
+#: numbers in that SI unit, `grid` numbers by three axes, `choice` one of some words, `date` an ISO date.
+PLAIN: dict[str, dict[str, Any]] = {
+    "vertex_mass": {"kind": "list", "name": "masses of the corners, one after the other", "unit": "kg"},
+    "vertex_arm": {"kind": "list", "name": "arms of the corners, in the same order", "unit": "m"},
+    "edges": {"kind": "choice", "name": "edges are straight by", "of": ["arm", "moment"]},
+    "table_indicated": {"kind": "list", "name": "indicated airspeeds of the table, rising", "unit": "m/s"},
+    "table_calibrated": {"kind": "list", "name": "calibrated airspeeds of the table", "unit": "m/s"},
+    "factors": {"kind": "list", "name": "factors", "unit": "1"},
+    "lengths": {"kind": "list", "name": "lengths of the segments", "unit": "m"},
+    "slopes": {"kind": "list", "name": "slopes of the segments, uphill positive", "unit": "1"},
+    "mass_axis": {"kind": "list", "name": "masses of the table, rising", "unit": "kg"},
+    "altitude_axis": {"kind": "list", "name": "pressure altitudes of the table, rising", "unit": "m"},
+    "temperature_axis": {"kind": "list", "name": "temperatures of the table, rising", "unit": "K"},
+    "values": {
+        "kind": "grid",
+        "name": "figures of the table: for each mass, for each altitude, one by temperature",
+        "unit": "1",
+        "axes": ["mass_axis", "altitude_axis", "temperature_axis"],
+    },
+    "rule": {"kind": "choice", "name": "rule"},
+    "surface": {"kind": "choice", "name": "surface"},
+    "day": {"kind": "date", "name": "day at the place"},
+}
+
+#: Quantities of which there are many, one per station.
+MANY = frozenset({"masses", "arms", "mass_sds", "arm_sds"})
+
+
+def _plain_kind(declared: relation.Relation, name: str) -> dict[str, Any]:
+    """What a parameter that is no quantity holds; the words that a choice may be are those of its module."""
+    found = dict(PLAIN[name])
+    tables = {"rule": ("RESERVES",), "surface": ("SURFACES", "ROLLING", "BRAKED")}
+    if name in tables:
+        module = importlib.import_module(declared.module)
+        known = [getattr(module, table) for table in tables[name] if hasattr(module, table)]
+        found["of"] = sorted({word for table in known for word in table})
+    return found
+
 
 def load_all() -> dict[str, relation.Relation]:
     """Import every module of sums and return the register, by name."""
@@ -39,6 +78,8 @@ def describe(declared: relation.Relation) -> dict[str, Any]:
         "inputs": {name: quantity(q) for name, q in declared.inputs.items()},
         "outputs": {name: quantity(q) for name, q in declared.outputs.items()},
         "plain": list(declared.plain),
+        "kinds": {name: _plain_kind(declared, name) for name in declared.plain},
+        "many": [name for name in declared.inputs if name in MANY],
         "optional": sorted(declared.defaults),
     }
 

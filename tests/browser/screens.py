@@ -29,6 +29,13 @@ PLACES = (
     "trip",
     "aeroplane",
     "settings",
+    "print",
+    "print/leg",
+    "sums",
+    "sums/density_altitude",
+    "history",
+    "history/air-1-from",
+    "device",
 )
 
 

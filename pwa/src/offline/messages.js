@@ -10,4 +10,10 @@
  * @typedef {{ installing: Installing } | { failed: string } | { checked: Checked }} FromServiceWorker
  */
 
+/**
+ * The answer to "list": what belongs to this version, as the build wrote it down.
+ * @typedef {{ address: string, integrity: string, bytes: number }} ListedFile
+ * @typedef {{ cache: string, files: ListedFile[] }} Listing
+ */
+
 export {};

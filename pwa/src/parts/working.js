@@ -36,7 +36,7 @@ const BY_NAME = [
   ["m", /edge|person|grass|tallest|opening/, "short"],
   ["m", /point of|range in/, "distance"],
   ["m", /^height/, "low height"],
-  ["m/s", /rate|sinking/, "vertical speed"],
+  ["m/s", /\brate\b|sinking/, "vertical speed"],
 ];
 
 /** Moments, in seconds since 1970. */
@@ -78,8 +78,8 @@ export function quantity({ name, value, unit }, chosen) {
   return `${plain(fromSi(value, symbol))}${written && written !== "°" ? "\u00a0" : ""}${written}`;
 }
 
-/** @param {string} name @param {number} value @param {string} unit */
-function dimensionOf(name, value, unit) {
+/** The dimension in which a figure is shown; undefined where it has none of its own. @param {string} name @param {number} value @param {string} unit */
+export function dimensionOf(name, value, unit) {
   const named = BY_NAME.find(([of, pattern]) => of === unit && pattern.test(name));
   const dimension = named ? named[2] : unit === "m" && Math.abs(value) >= FAR ? "distance" : BY_UNIT[unit];
   return dimension && isShown(dimension) ? dimension : undefined;

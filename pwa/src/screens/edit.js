@@ -36,6 +36,7 @@ export function editScreen(context) {
       ${page.element ? elementPage(context, form, page) : page.section ? sectionPage(context, form, page.section) : contents(context, form)}
     </div>
     ${undoButton(context)}
+    ${store.get(form.id) ? html`<div class="f"><a class="plain" href="#/history/${encodeURIComponent(form.id)}">${t("shell.tab.history")}</a></div>` : nothing}
   `;
 }
 

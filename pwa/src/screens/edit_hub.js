@@ -60,6 +60,7 @@ function kindList(context, kind) {
           <a class="f-page" href=${linkTo(one.id, "")}>
             <b>${one.name}</b>
             ${kind === "person" ? html`<span>${sourced(one.mass, "mass", chosen)}</span>` : nothing} ${kind === "kit" ? html`<span class="small">${t("form.items", { n: one.items?.length ?? 0 })}</span>` : nothing}
+            ${one.variant_of ? html`<span class="small">${t("form.variant_of", { what: store.get(one.variant_of)?.name ?? t("form.variant_of.gone") })}</span>` : nothing}
             ${store.get(one.id) ? nothing : html`<span class="f-needed">${t("form.not_whole")}</span>`}
           </a>
           <span class="buttons">

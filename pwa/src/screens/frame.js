@@ -4,9 +4,13 @@ import { aeroplaneScreen } from "./aeroplane.js";
 import { airScreen } from "./air.js";
 import { answerScreen } from "./answer.js";
 import { answersScreen } from "./answers.js";
+import { deviceScreen } from "./device.js";
 import { editScreen } from "./edit.js";
+import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
+import { printScreen } from "./print.js";
 import { settingsScreen } from "./settings.js";
+import { sumsScreen } from "./sums.js";
 import { tripScreen } from "./trip.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -22,13 +26,23 @@ const SCREENS = {
   aeroplane: aeroplaneScreen,
   settings: settingsScreen,
   edit: editScreen,
+  print: printScreen,
+  sums: sumsScreen,
+  history: historyScreen,
+  device: deviceScreen,
 };
+
+/** Screens that need no trip. */
+const FREE = ["settings", "edit", "sums", "history", "device"];
+
+/** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings" };
 
 /** @param {Context} context */
 export function frame(context) {
   const { place, t, plan } = context;
   const atAnswers = !(place.screen in SCREENS);
-  const tab = ["answer", "air"].includes(place.screen) || atAnswers ? "answers" : place.screen;
+  const tab = atAnswers ? "answers" : (UNDER[place.screen] ?? place.screen);
   const open = SCREENS[atAnswers ? "answer" : place.screen];
   document.title = `${t(`shell.tab.${atAnswers ? "answers" : place.screen}`)} · Tussock`;
   return html`
@@ -37,7 +51,7 @@ export function frame(context) {
         ${answersScreen(context)}
       </section>
       <section class="pane pane-open ${atAnswers ? "away" : ""}" data-place="${place.screen}/${place.part}" aria-label=${t("shell.opened")}>
-        ${plan || ["settings", "edit"].includes(place.screen) ? open(context) : nothing}
+        ${plan || FREE.includes(place.screen) ? open(context) : nothing}
       </section>
     </main>
     <nav class="tabs" aria-label=${t("shell.tabs")}>

@@ -1,16 +1,13 @@
-// Units and look; everything as one file, out and in; the demo trip again; and what this is.
+// The way to print, sums, history and device; units and look; files; what is stored; and what this is.
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
-import { unbroken, words } from "../parts/words.js";
-import { counted, giveFile, takeFile } from "../state/bundles.js";
-import { now } from "../state/time.js";
 import { CHOICES } from "../state/units.js";
 import { t } from "../text.js";
 import { askForCheck, keepData, takeUpdate } from "../offline/offline.js";
+import { files } from "./file.js";
 import { notices } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
-/** @typedef {import("../state/pointer.js").Json} Json */
 
 /** @type {Record<string, string>} */
 const WRITTEN = { degC: "°C", degF: "°F" };
@@ -21,6 +18,9 @@ export function settingsScreen(context) {
   return html`
     <header class="head open-head"><h1 tabindex="-1">${t("shell.tab.settings")}</h1></header>
     ${notices(context)}
+    <nav class="block more-links" aria-label=${t("device.more")}>
+      ${["print", "sums", "history", "device"].map((name) => html`<a class="plain" href="#/${name}">${t(`shell.tab.${name}`)}</a>`)}
+    </nav>
     <section class="block stack">
       ${choice({
         name: "look",
@@ -63,75 +63,6 @@ function put({ store, settings, plan }, pointer, value, label) {
   if (plan) changes.push({ document: plan.trip.id, pointer: "/settings", value: /** @type {any} */ ("settings") });
   store.edit(changes, undo);
 }
-
-/** @param {Context} context */
-function files(context) {
-  const { store, core, ui, chosen, boot } = context;
-  const say = (/** @type {string} */ said) => context.turn({ said, working: false });
-  const take = async (/** @type {Event} */ { target }) => {
-    const input = /** @type {HTMLInputElement} */ (target);
-    const file = input.files?.[0];
-    input.value = "";
-    if (!file) return;
-    context.turn({ working: true, said: "", incoming: undefined });
-    try {
-      context.turn({ incoming: await takeFile(file, core), working: false });
-    } catch (problem) {
-      const { message, path } = /** @type {any} */ (problem);
-      say(`${t("shell.file.refused", { name: file.name })} ${t(message)}${path ? ` (${path})` : ""}`);
-    }
-  };
-  const replace = (/** @type {Json} */ bundle, /** @type {string} */ said) => {
-    store.replace(bundle);
-    context.turn({ incoming: undefined, said: t(said), working: false });
-  };
-  const demo = async () => {
-    context.turn({ working: true, said: "" });
-    try {
-      replace(await core.ask("demo", { now: now() }), "shell.file.demo_done");
-    } catch (problem) {
-      say(/** @type {any} */ (problem).message);
-    }
-  };
-  const back = async () => {
-    const aside = await store.kept("aside");
-    if (aside) replace(aside.bundle, "shell.file.back_done");
-    else say(t("shell.file.no_aside"));
-  };
-  const { incoming } = ui;
-  return html`<section class="block stack">
-    <h2>${t("shell.file")}</h2>
-    <p class="small">${t("shell.file.about")}</p>
-    <div class="buttons">
-      <button type="button" class="plain" @click=${() => giveFile(store)}>${t("shell.file.give")}</button>
-      <label class="plain file-button"
-        >${t("shell.file.take")}<input type="file" accept=".json,application/json" ?disabled=${boot.state !== "ready"} @change=${take}
-      /></label>
-    </div>
-    ${ui.working ? html`<p role="status">${t("shell.file.checking")}</p>` : nothing}
-    ${incoming
-      ? html`<div class="notice">
-          <p>${t("shell.file.holds", { name: incoming.name, what: holds(incoming.bundle) })}</p>
-          ${incoming.warnings.map((/** @type {Json} */ warning) => html`<p class="small">${words(warning, chosen)}</p>`)}
-          <div class="buttons">
-            <button type="button" class="plain strong" @click=${() => replace(incoming.bundle, "shell.file.taken")}>${t("shell.file.replace")}</button>
-            <button type="button" class="plain" @click=${() => context.turn({ incoming: undefined })}>${t("shell.file.leave")}</button>
-          </div>
-        </div>`
-      : nothing}
-    ${ui.said ? html`<p class="wrapped" role="status">${unbroken(ui.said)}</p>` : nothing}
-    <div class="buttons">
-      <button type="button" class="plain" ?disabled=${boot.state !== "ready"} @click=${demo}>${t("shell.file.demo")}</button>
-      <button type="button" class="plain" @click=${back}>${t("shell.file.back")}</button>
-    </div>
-  </section>`;
-}
-
-/** @param {Json} bundle */
-const holds = (bundle) =>
-  Object.entries(counted(bundle))
-    .map(([kind, n]) => t(`shell.kind.${kind}`, { n }))
-    .join(", ");
 
 /** @param {Context} context */
 function keeping({ store, offline }) {

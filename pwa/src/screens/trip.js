@@ -23,6 +23,7 @@ export function tripScreen(context) {
     <ol class="legs">
       ${trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ index) => legRow(context, leg, index))}
     </ol>
+    <div class="block buttons"><a class="plain" href="#/print">${context.t("device.print.whole_trip")}</a></div>
     ${departure(context)} ${undoButton(context)} ${pickers(context, { legs: false })} ${stripFacts(context, from)}
     ${to && to !== from ? stripFacts(context, to) : nothing}
     <div class="block">${originKey(context)}</div>

@@ -14,10 +14,13 @@ export class Shelf {
 
   async open() {
     try {
-      this.#db = await openDB(NAME, 1, {
-        upgrade(db) {
-          db.createObjectStore("documents");
-          db.createObjectStore("kept");
+      this.#db = await openDB(NAME, 2, {
+        upgrade(db, before) {
+          if (before < 1) {
+            db.createObjectStore("documents");
+            db.createObjectStore("kept");
+          }
+          if (before < 2) db.createObjectStore("history", { autoIncrement: true }).createIndex("document", "id");
         },
         blocking: () => this.#db?.close(),
         terminated: () => {
@@ -76,5 +79,30 @@ export class Shelf {
       this.problem = String(problem);
       throw problem;
     }
+  }
+
+  /**
+   * Add to what documents were; of each the oldest beyond `most` are forgotten, and of all those beyond `mostOfAll`.
+   * @param {{ id: string }[]} versions
+   * @param {{ most: number, mostOfAll: number }} bounds
+   */
+  async remember(versions, { most, mostOfAll }) {
+    if (!this.#db) return;
+    const change = this.#db.transaction("history", "readwrite");
+    const shelf = change.objectStore("history");
+    for (const version of versions) shelf.add(version);
+    for (const id of new Set(versions.map((version) => version.id))) {
+      const keys = await shelf.index("document").getAllKeys(id);
+      for (const key of keys.slice(0, -most)) shelf.delete(key);
+    }
+    const all = await shelf.getAllKeys();
+    for (const key of all.slice(0, -mostOfAll)) shelf.delete(key);
+    await change.done;
+  }
+
+  /** What a document was, or every one of them, oldest first. @param {string} [id] @returns {Promise<any[]>} */
+  async history(id) {
+    if (!this.#db) return [];
+    return id === undefined ? await this.#db.getAll("history") : await this.#db.getAllFromIndex("history", "document", id);
   }
 }

@@ -22,7 +22,11 @@ export const openLeg = (store) => {
 export function planOf(store) {
   const trip = openTrip(store);
   const leg = openLeg(store);
-  if (!trip || !leg) return undefined;
+  return trip && leg ? planFor(store, trip, leg) : undefined;
+}
+
+/** Everything that one leg of a trip names. @param {Store} store @param {Json} trip @param {Json} leg */
+export function planFor(store, trip, leg) {
   const aeroplane = store.get(leg.aeroplane ?? trip.aeroplane);
   const from = store.get(leg.from_strip);
   const to = store.get(leg.to_strip);

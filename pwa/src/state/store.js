@@ -4,6 +4,7 @@ import { now } from "./time.js";
 import { valueAt } from "./pointer.js";
 import { changes as differs, created, edited, typedBelow } from "./stamps.js";
 import { Shelf } from "./db.js";
+import { History } from "./history.js";
 
 /** @typedef {import("./pointer.js").Json} Json */
 /** @typedef {import("../text.js").Message} Message */
@@ -14,12 +15,14 @@ import { Shelf } from "./db.js";
  * @property {string} pointer "" for the whole document
  * @property {Json} [value] absent: taken away
  * @property {Record<string, string>} [typed] what was typed for plain numbers, by the way from the pointer
+ * @property {boolean} [exact] a whole document as it is, without a stamp of ours
  *
  * @typedef {object} Done an edit that can be undone
  * @property {Message} label
  * @property {string} key edits of one key that follow closely are one
  * @property {number} at
  * @property {Change[]} back what restores the state before
+ * @property {Record<string, Json>} [removed] the tombstones before, where a file was merged
  */
 
 /** Edits of the same thing within this time are one step of undo: a finger that drags. [ms] */
@@ -35,6 +38,7 @@ const LOOKS = /^\/(units|look)(\/|$)/;
 /** Fires "change" after every change of documents, of what is open, or of what is kept beside them. */
 export class Store extends EventTarget {
   shelf = new Shelf();
+  history = new History(this.shelf);
   /** @type {Map<string, Json>} */
   documents = new Map();
   /** @type {Map<string, string>} JSON text by id, made when asked for */
@@ -116,13 +120,44 @@ export class Store extends EventTarget {
    * @param {string} [key]
    */
   edit(changes, label, key = changes.map(({ document, pointer }) => document + pointer).join()) {
+    const before = this.#those(changes);
     const back = this.#apply(changes);
     if (back.length === 0) return;
     // How things look is changed back where it was changed.
     if (back.every(({ pointer }) => LOOKS.test(pointer))) return this.#changed();
     const last = this.done.at(-1);
-    if (last && last.key === key && Date.now() - last.at < TOGETHER) last.at = Date.now();
-    else this.done = [...this.done.slice(1 - MOST_UNDO), { label, key, at: Date.now(), back }];
+    // A document made, copied or taken away is a step of its own, however quickly one follows the other.
+    const whole = back.some(({ pointer }) => pointer === "");
+    if (!whole && last && last.key === key && Date.now() - last.at < TOGETHER) last.at = Date.now();
+    else this.#did({ label, key, at: Date.now(), back }, before);
+    this.keep("done", this.done);
+    this.#changed();
+  }
+
+  /** @param {Done} step @param {Map<string, Json>} before */
+  #did(step, before) {
+    this.done = [...this.done.slice(1 - MOST_UNDO), step];
+    this.history.note(before, (id) => this.documents.get(id), step.label);
+  }
+
+  /** The documents that changes touch, as they are now. @param {Change[]} changes @returns {Map<string, Json>} */
+  #those(changes) {
+    return new Map(changes.map(({ document }) => [document, this.documents.get(document)]));
+  }
+
+  /**
+   * Take what came of merging a file: documents as they are, without a stamp of ours. One step of undo, which leaves no
+   * trace of the file.
+   * @param {{ documents: Json[], gone?: string[], removed?: Record<string, Json> }} merged
+   * @param {Message} label
+   */
+  take({ documents, gone = [], removed = this.removed }, label) {
+    const changes = [...documents.map((value) => ({ document: value.id, pointer: "", value, exact: true })), ...gone.map((document) => ({ document, pointer: "", exact: true }))];
+    const before = this.#those(changes);
+    const step = { label, key: `file ${Date.now()}`, at: Date.now(), back: this.#apply(changes), removed: this.removed };
+    this.removed = removed;
+    this.#did(step, before);
+    this.keep("removed", this.removed);
     this.keep("done", this.done);
     this.#changed();
   }
@@ -132,7 +167,13 @@ export class Store extends EventTarget {
     const last = this.done.at(-1);
     if (!last) return;
     this.done = this.done.slice(0, -1);
+    const before = this.#those(last.back);
     this.#apply(last.back);
+    this.history.note(before, (id) => this.documents.get(id), { text: "shell.undo.undid", values: { what: last.label } });
+    if (last.removed) {
+      this.removed = last.removed;
+      this.keep("removed", this.removed);
+    }
     this.keep("done", this.done);
     this.#changed();
   }
@@ -145,9 +186,12 @@ export class Store extends EventTarget {
     const stamp = this.#stamp();
     /** @type {Change[]} */
     const back = [];
-    for (const { document: id, pointer, value, typed } of changes) {
+    for (const { document: id, pointer, value, typed, exact } of changes) {
       const before = this.documents.get(id);
-      if (pointer === "") {
+      if (exact) {
+        back.unshift({ document: id, pointer, value: before, exact });
+        this.#set(id, value);
+      } else if (pointer === "") {
         back.unshift({ document: id, pointer, value: before });
         if (value === undefined) this.removed = { ...this.removed, [id]: stamp };
         else delete this.removed[id];
@@ -187,6 +231,7 @@ export class Store extends EventTarget {
    */
   replace(bundle, aside = true) {
     if (aside && !this.isEmpty) this.keep("aside", { at: now(), bundle: this.bundle() });
+    const before = new Map(this.documents);
     for (const id of [...this.documents.keys()]) this.#set(id, undefined);
     for (const document of bundle.documents) this.#set(document.id, document);
     this.drafts = {};
@@ -194,6 +239,7 @@ export class Store extends EventTarget {
     this.done = [];
     this.removed = bundle.removed ?? {};
     for (const key of /** @type {const} */ (["drafts", "sketches", "done", "removed"])) this.keep(key, this[key]);
+    if (aside) this.history.note(before, (id) => this.documents.get(id), { text: "shell.undo.replaced" });
     this.show(bundle.open ?? {});
   }
 
@@ -286,6 +332,7 @@ export class Store extends EventTarget {
     const before = this.shelf.problem;
     try {
       await this.shelf.write(documents, kept);
+      await this.history.write();
       if (documents.size) this.#channel.postMessage([...documents.keys()]);
     } catch {
       this.#unwritten = new Map([...documents, ...this.#unwritten]);

@@ -25,6 +25,9 @@ import { coreError } from "./protocol.js";
 /** A running sum that was given up may take this long before the worker is stopped. [ms] */
 const PATIENCE = 1500;
 
+/** What is no fault of what was asked. */
+const FAULTS = ["crashed", "internal", "not_started"];
+
 /** A refusal of the core, or a failure on the way: `code`, `path`, `message`, `expected`. */
 export class CoreProblem extends Error {
   /** @param {CoreError} error */
@@ -51,6 +54,8 @@ export class CoreClient {
   #setFailed = () => {};
   /** @type {Set<(progress: BootProgress) => void>} */
   #listeners = new Set();
+  /** @type {Set<(problem: CoreError) => void>} */
+  #faults = new Set();
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #stopTimer;
 
@@ -95,6 +100,11 @@ export class CoreClient {
   onBoot(listener) {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  /** Be told of what is no refusal but a fault of ours. @param {(problem: CoreError) => void} listener */
+  onFault(listener) {
+    this.#faults.add(listener);
   }
 
   /**
@@ -172,6 +182,7 @@ export class CoreClient {
       const { resolve, reject } = this.#running;
       this.#running = undefined;
       const { result, error } = JSON.parse(message.answer);
+      if (FAULTS.includes(error?.code)) for (const listener of this.#faults) listener(error);
       if (error) reject(new CoreProblem(error));
       else resolve(result);
       if (error?.code === "crashed") this.restart();
@@ -182,6 +193,7 @@ export class CoreClient {
   /** @param {CoreError} error */
   #fail(error) {
     const problem = new CoreProblem(error);
+    for (const listener of this.#faults) listener(error);
     this.#setFailed(problem);
     this.#running?.reject(problem);
     for (const { reject } of this.#waiting) reject(problem);
