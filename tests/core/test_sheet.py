@@ -41,7 +41,7 @@ def test_stations_and_the_empty_aeroplane_make_the_ramp_mass_and_its_arm(demo: d
 
 
 def test_the_dial_in_the_climb(demo: dict[str, Any]) -> None:
-    """Where the correction table says nothing at that speed, nothing is shown; where it does, less than true."""
+    """Nothing is shown where the correction table says nothing at that speed; elsewhere less than true."""
     before = pictures(demo, "climbs_out")
     bundle = json.loads(json.dumps(demo))
     for one in bundle["documents"]:
