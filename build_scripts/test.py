@@ -1,7 +1,9 @@
 #!/usr/bin/env python3
 """Set up, build and run every test: `python3 build_scripts/test.py [--quick] [pytest's own arguments]`.
 
-`--quick` leaves out what needs a browser. Lint and types are tests like any other (tests/structure).
+The browsers (Chromium, Firefox, WebKit) are the system's: one that is missing is installed by apt where that
+may be done, else it is an error. `--quick` leaves out what needs a browser. Lint and types are tests like any
+other (tests/structure).
 """
 
 import argparse
@@ -12,7 +14,7 @@ import sys
 if sys.version_info < (3, 11):  # noqa: UP036
     sys.exit("Tussock needs Python 3.11 or newer; this is {}.{}.".format(*sys.version_info))
 
-from steps import chromium, site
+from steps import browsers, site
 from steps.console import Stop
 from steps.places import PYTHON, ROOT
 
@@ -23,13 +25,12 @@ def main() -> int:
     options, rest = parser.parse_known_args()
     try:
         site.build()
-        browser = None if options.quick else chromium.ensure()
+        found = {} if options.quick else browsers.ensure_all()
     except Stop as stop:
         print(stop, file=sys.stderr)
         return 1
     command = [PYTHON, "-m", "pytest", *(["-m", "not browser"] if options.quick else []), *rest]
-    environment = {**os.environ, **({"TUSSOCK_CHROMIUM": browser} if browser else {})}
-    return subprocess.run([str(part) for part in command], cwd=ROOT, env=environment).returncode
+    return subprocess.run([str(part) for part in command], cwd=ROOT, env={**os.environ, **found}).returncode
 
 
 if __name__ == "__main__":

@@ -4,7 +4,8 @@ import os
 import shutil
 import sys
 
-from .console import Stop, run, step
+from . import apt
+from .console import Stop
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 
@@ -29,13 +30,8 @@ def ensure() -> str:
     found = find()
     if found:
         return found
-    if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
-        with step("Installing Chromium"):
-            quiet = {"DEBIAN_FRONTEND": "noninteractive"}
-            run(["apt-get", "update", "-qq"], env=quiet, what="apt-get update")
-            install = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"]
-            run(install, env=quiet, what="Installing Chromium")
-        found = find()
+    apt.install(["chromium"], "Chromium")
+    found = find()
     if not found:
         raise Stop(
             f"The browser tests need Chromium (looked for {', '.join(NAMES)}): install it, or name it in "

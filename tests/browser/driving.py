@@ -49,12 +49,17 @@ class Browser:
         )
         self.context.set_default_timeout(PATIENCE)
 
-    def open(self, address: str) -> Page:
+    def page(self) -> Page:
+        """An empty page whose complaints are heard."""
         page = self.context.new_page()
         page.on("pageerror", lambda error: self.complaints.append(f"error: {error}"))
         page.on(
             "console", lambda said: said.type == "error" and self.complaints.append(f"console: {said.text}")
         )
+        return page
+
+    def open(self, address: str) -> Page:
+        page = self.page()
         page.goto(address)
         return page
 

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import itertools
 import json
-import re
 import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,6 +13,7 @@ import pytest
 from tussock.api import handle
 
 from . import driving
+from .precached import change, listed
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Playwright
@@ -36,14 +34,6 @@ PROGRESS = """() => new Promise((resolve) => {
   events.addEventListener("change", look);
   look();
 })"""
-
-
-def listed(dist: Path) -> dict[str, dict[str, Any]]:
-    """What the service worker was told to store, by address."""
-    text = (dist / "sw.js").read_text(encoding="utf-8")
-    entries = re.findall(r'\{"bytes":(\d+),"integrity":"([^"]+)","url":"([^"]+)"\}', text)
-    assert entries
-    return {url: {"bytes": int(size), "integrity": integrity} for size, integrity, url in entries}
 
 
 def test_first_visit_tells_honestly_how_far_it_is(
@@ -154,19 +144,6 @@ UPDATE_WAITS = """() => new Promise((resolve) => {
 })"""
 
 LICENCES = "() => fetch('licences.txt').then((response) => response.text())"
-
-
-def change(site: Path, name: str, more: bytes) -> None:
-    """Add to a file of a built site, and to the service worker's list what follows from that."""
-    before = listed(site)[name]
-    content = (site / name).read_bytes() + more
-    (site / name).write_bytes(content)
-    integrity = "sha256-" + base64.b64encode(hashlib.sha256(content).digest()).decode()
-    text = (site / "sw.js").read_text(encoding="utf-8")
-    old = f'"bytes":{before["bytes"]},"integrity":"{before["integrity"]}"'
-    assert text.count(old) == 1
-    new = f'"bytes":{len(content)},"integrity":"{integrity}"'
-    (site / "sw.js").write_text(text.replace(old, new), encoding="utf-8")
 
 
 def test_a_file_that_does_not_arrive_whole_is_not_stored(

@@ -130,7 +130,9 @@ export function entry(context, { name, label, value, dimension, step, slide = st
           @blur=${left}
           @keydown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && /** @type {HTMLElement} */ (event.target).blur()}
           @change=${type}
-          @focus=${(/** @type {Event} */ event) => /** @type {HTMLInputElement} */ (event.target).select()}
+          @pointerdown=${touchBegins}
+          @mouseup=${touchEnds}
+          @focus=${selectAll}
         />
         <span class="unit" id="${id}-unit">${unit}</span>
       </span>
@@ -155,3 +157,22 @@ export function entry(context, { name, label, value, dimension, step, slide = st
     ${wrong ? html`<p class="wrong" id="${id}-wrong" role="alert">${wrong}</p>` : nothing}
   </div>`;
 }
+
+/** Fields that a touch under way brings the focus to. @type {WeakSet<EventTarget>} */
+const touched = new WeakSet();
+
+/** @param {Event} event */
+function touchBegins({ target }) {
+  if (target && document.activeElement !== target) touched.add(target);
+}
+
+/**
+ * WebKit puts the caret at the end of the touch that brings the focus, and would undo what was selected by the focus.
+ * @param {Event} event
+ */
+function touchEnds(event) {
+  if (event.target && touched.delete(event.target)) event.preventDefault();
+}
+
+/** Typing takes the place of what stands there. @param {Event} event */
+const selectAll = ({ target }) => /** @type {HTMLInputElement} */ (target).select();
