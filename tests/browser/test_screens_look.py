@@ -72,19 +72,19 @@ def test_axe_finds_nothing(screens: Screens, mode: str) -> None:
 def test_axe_finds_nothing_with_the_pickers_open_and_a_refusal_told(screens: Screens) -> None:
     page = screens.page
     page.evaluate(AXE.read_text(encoding="utf-8"))
-    screens.go("air")
-    field = page.get_by_role("textbox", name="Temperature")
-    field.fill("500")
+    screens.go("load")
+    field = page.locator(".fuel input[inputmode=decimal]").first
+    field.fill("200")
     field.press("Enter")
     page.locator(".pane-open .notice").wait_for()
-    air = page.evaluate("async () => (await axe.run(document)).violations.map((one) => one.id)")
+    load = page.evaluate("async () => (await axe.run(document)).violations.map((one) => one.id)")
     page.evaluate("() => { location.hash = '#/'; }")
     page.locator(".leg-button").click()
     assert page.locator(".pane-answers .answers.stale").count() == 1
     answers = page.evaluate("async () => (await axe.run(document)).violations.map((one) => one.id)")
-    page.locator(".pane-answers .notice").get_by_role("button", name="Undo: temperature").click()
+    page.locator(".pane-answers .notice").get_by_role("button", name="Undo: fuel").click()
     screens.settle()
-    assert (air, answers) == ([], [])
+    assert (load, answers) == ([], [])
 
 
 def test_html_in_names_is_text(screens: Screens, tmp_path: Path) -> None:

@@ -95,6 +95,8 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   };
 
   const left = (/** @type {Event} */ event) => {
+    // another window, or the end of this one, is no "done": a half-typed figure stays a draft
+    if (document.activeElement === event.target) return;
     busy.delete(name);
     // what was there already, typed once more, is no change to the browser; it is a new reading all the same
     if (store.drafts[name] !== undefined) type(event);
