@@ -112,11 +112,12 @@ def test_text_is_rendered_as_the_core_does(tmp_path: Path) -> None:
     assert len(said) > 500
 
 
-def test_state(tmp_path: Path) -> None:
-    out = node("--test", "--test-reporter=tap", bundled("state.test.mjs", tmp_path))
+@pytest.mark.parametrize(("file", "least"), [("state.test.mjs", 15), ("writing.test.mjs", 4)])
+def test_state(tmp_path: Path, file: str, least: int) -> None:
+    out = node("--test", "--test-reporter=tap", bundled(file, tmp_path))
     passed = re.search(r"^# pass (\d+)", out, re.MULTILINE)
     assert passed
-    assert int(passed[1]) >= 15, out[-2000:]
+    assert int(passed[1]) >= least, out[-2000:]
 
 
 def named() -> tuple[set[str], set[str]]:

@@ -23,9 +23,31 @@ function waiting({ boot, offline, answers, t }) {
   return answers.since && Date.now() - answers.since > LONG ? t("shell.status.working") : "";
 }
 
+/** Is there no room on the device? @param {Context["store"]} store */
+const isFull = (store) => /quota/i.test(store.shelf.problem);
+
+/** What is amiss with keeping things, in full. @param {Context} context */
+function keeping({ store, t }) {
+  const damaged = store.damaged.map(([key]) => key).join(", ");
+  return html`
+    ${store.shelf.problem && store.shelf.isThere
+      ? html`<div class="notice" role="alert">
+          <p>${t(isFull(store) ? "shell.keep.full" : "shell.keep.failing")}</p>
+          <a class="plain" href="#/settings">${t("shell.file.give")}</a>
+        </div>`
+      : nothing}
+    ${damaged
+      ? html`<div class="notice" role="alert">
+          <p>${t("shell.keep.damaged", { names: damaged })}</p>
+          <a class="plain" href="#/settings">${t("shell.file.take")}</a>
+        </div>`
+      : nothing}
+  `;
+}
+
 /** @param {Context} context */
 function resting({ offline, store, t }) {
-  if (store.shelf.problem) return t("shell.status.not_kept");
+  if (store.shelf.problem) return t(isFull(store) ? "shell.status.full" : "shell.status.not_kept");
   if (offline.phase === "ready") return t("shell.status.ready");
   if (offline.phase === "incomplete") return t("shell.status.incomplete", { files: offline.files, of: offline.ofFiles });
   if (offline.phase === "failed" || offline.phase === "impossible") return t("shell.status.needs_signal");
@@ -49,6 +71,7 @@ export function notices(context, { form = "" } = {}) {
   const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !(form && place.startsWith(`${form}/`)));
   const sketched = Object.keys(store.sketches).filter((id) => id !== form && sketches.open(id).length);
   return html`
+    ${keeping(context)}
     ${boot.state === "failed"
       ? html`<div class="notice" role="alert">
           <p>${t("shell.boot.failed", { reason: boot.reason })}</p>

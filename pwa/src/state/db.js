@@ -9,33 +9,68 @@ const NAME = "tussock";
 export class Shelf {
   /** @type {IDBPDatabase | undefined} */
   #db;
+  /** Did the browser, or a newer page of ours, close it? It is opened anew when it is needed. */
+  #closed = false;
   /** Why nothing can be kept, "" when it can. */
   problem = "";
 
   async open() {
     try {
-      this.#db = await openDB(NAME, 2, {
-        upgrade(db, before) {
-          if (before < 1) {
-            db.createObjectStore("documents");
-            db.createObjectStore("kept");
-          }
-          if (before < 2) db.createObjectStore("history", { autoIncrement: true }).createIndex("document", "id");
-        },
-        blocking: () => this.#db?.close(),
-        terminated: () => {
-          this.#db = undefined;
-          this.problem = "The browser closed the store.";
-        },
-      });
+      this.#db = await this.#opened();
     } catch (problem) {
       this.problem = String(problem);
     }
   }
 
-  /** Every stored document. @returns {Promise<any[]>} */
-  async documents() {
-    return this.#db ? await this.#db.getAll("documents") : [];
+  /** Is there a store at all? Some private windows have none. */
+  get isThere() {
+    return this.#db !== undefined;
+  }
+
+  /** The store; opened anew where it was closed. @returns {Promise<IDBPDatabase | undefined>} */
+  async #reached() {
+    try {
+      // some browsers close it without a word, while the page sleeps: then this fails
+      if (this.#db && !this.#closed) this.#db.transaction("kept");
+    } catch {
+      this.#closed = true;
+    }
+    if (this.#closed) {
+      this.#db = await this.#opened();
+      this.#closed = false;
+    }
+    return this.#db;
+  }
+
+  #opened() {
+    return openDB(NAME, 2, {
+      upgrade(db, before) {
+        if (before < 1) {
+          db.createObjectStore("documents");
+          db.createObjectStore("kept");
+        }
+        if (before < 2) db.createObjectStore("history", { autoIncrement: true }).createIndex("document", "id");
+      },
+      blocking: () => this.#close(),
+      terminated: () => {
+        this.#closed = true;
+      },
+    });
+  }
+
+  /** A newer version of the app, in another page, needs the store to itself. */
+  #close() {
+    this.#db?.close();
+    this.#closed = true;
+  }
+
+  /** Every stored record by its key, documents all of them unless something has damaged one. @returns {Promise<[string, any][]>} */
+  async records() {
+    const db = await this.#reached();
+    if (!db) return [];
+    const read = db.transaction("documents").objectStore("documents");
+    const [keys, records] = await Promise.all([read.getAllKeys(), read.getAll()]);
+    return keys.map((key, index) => [String(key), records[index]]);
   }
 
   /**
@@ -44,7 +79,7 @@ export class Shelf {
    * @returns {Promise<any[]>}
    */
   async some(ids) {
-    const db = this.#db;
+    const db = await this.#reached();
     return db ? await Promise.all(ids.map((id) => db.get("documents", id))) : ids.map(() => undefined);
   }
 
@@ -53,28 +88,36 @@ export class Shelf {
    * @param {string} key
    */
   async kept(key) {
-    return this.#db ? await this.#db.get("kept", key) : undefined;
+    return (await this.#reached())?.get("kept", key);
   }
 
   /**
-   * Write all of it or nothing. A document that is null is taken away.
-   * @param {Map<string, any>} documents
+   * Write all of it or nothing.
+   * @param {string[]} ids
    * @param {Map<string, any>} kept
+   * @param {(id: string, stored: any) => any} settle what to store of a document, told what is stored; null: nothing
+   * @returns {Promise<Map<string, any>>} the documents as they are now stored; null: taken away
    */
-  async write(documents, kept) {
-    if (!this.#db) return;
+  async write(ids, kept, settle) {
+    const outcome = new Map();
     try {
-      const change = this.#db.transaction(["documents", "kept"], "readwrite");
-      for (const [id, document] of documents) {
-        const shelf = change.objectStore("documents");
-        if (document === null) shelf.delete(id);
-        else shelf.put(document, id);
-      }
+      const db = await this.#reached();
+      if (!db) return outcome;
+      const change = db.transaction(["documents", "kept"], "readwrite");
       for (const [key, value] of kept) change.objectStore("kept").put(value, key);
+      const shelf = change.objectStore("documents");
+      await Promise.all(
+        ids.map(async (id) => {
+          const document = settle(id, await shelf.get(id));
+          outcome.set(id, document);
+          await (document === null ? shelf.delete(id) : shelf.put(document, id));
+        }),
+      );
       // Not left to the browser: it may drop what is not committed when the page goes.
       change.commit();
       await change.done;
       this.problem = "";
+      return outcome;
     } catch (problem) {
       this.problem = String(problem);
       throw problem;
@@ -87,8 +130,9 @@ export class Shelf {
    * @param {{ most: number, mostOfAll: number }} bounds
    */
   async remember(versions, { most, mostOfAll }) {
-    if (!this.#db) return;
-    const change = this.#db.transaction("history", "readwrite");
+    const db = await this.#reached();
+    if (!db) return;
+    const change = db.transaction("history", "readwrite");
     const shelf = change.objectStore("history");
     for (const version of versions) shelf.add(version);
     for (const id of new Set(versions.map((version) => version.id))) {
@@ -102,7 +146,8 @@ export class Shelf {
 
   /** What a document was, or every one of them, oldest first. @param {string} [id] @returns {Promise<any[]>} */
   async history(id) {
-    if (!this.#db) return [];
-    return id === undefined ? await this.#db.getAll("history") : await this.#db.getAllFromIndex("history", "document", id);
+    const db = await this.#reached();
+    if (!db) return [];
+    return id === undefined ? await db.getAll("history") : await db.getAllFromIndex("history", "document", id);
   }
 }

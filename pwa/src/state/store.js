@@ -5,6 +5,7 @@ import { valueAt } from "./pointer.js";
 import { changes as differs, created, edited, typedBelow } from "./stamps.js";
 import { Shelf } from "./db.js";
 import { History } from "./history.js";
+import { Writing } from "./writing.js";
 
 /** @typedef {import("./pointer.js").Json} Json */
 /** @typedef {import("../text.js").Message} Message */
@@ -27,9 +28,6 @@ import { History } from "./history.js";
 
 /** Edits of the same thing within this time are one step of undo: a finger that drags. [ms] */
 const TOGETHER = 2500;
-const WRITE_AFTER = 300;
-/** What could not be written, a full store say, is tried again without waiting for the next edit. [ms] */
-const AGAIN_AFTER = 5000;
 const MOST_UNDO = 40;
 
 /** Settings that change how answers look, not what they are. */
@@ -57,25 +55,29 @@ export class Store extends EventTarget {
   removed = {};
   /** Of this device alone: its name in stamps, its text size. @type {{ id: string, size: string }} */
   device = { id: "", size: "usual" };
-  /** @type {Map<string, Json>} documents to be written; null: taken away */
-  #unwritten = new Map();
-  /** @type {Map<string, Json>} */
-  #unkept = new Map();
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #timer;
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #again;
+  /** Stored records that are no documents any more: they lie where they are, and are told of. @type {[string, Json][]} */
+  damaged = [];
+  #writing = new Writing(
+    this.shelf,
+    (ids) => this.#channel.postMessage(ids),
+    () => this.history.write(),
+  );
   #lastStamp = { at: "", count: 0 };
   #channel = new BroadcastChannel("tussock-documents");
 
   /** Read what is kept. */
   async load() {
     await this.shelf.open();
-    const [documents, open, drafts, done, device, removed, sketches] = await Promise.all([
-      this.shelf.documents(),
-      ...["open", "drafts", "done", "device", "removed", "sketches"].map((key) => this.shelf.kept(key)),
-    ]);
-    for (const document of documents) this.documents.set(document.id, document);
+    const records = await this.shelf.records();
+    const sound = records.filter(([key, record]) => isDocument(record, key));
+    this.damaged = records.filter(([key, record]) => !isDocument(record, key));
+    this.#writing.knows(sound);
+    for (const [key, document] of sound) this.documents.set(key, document);
+    const late = this.#writing.takeUp(this.documents);
+    const keys = ["open", "drafts", "done", "device", "removed", "sketches"];
+    const [open, drafts, done, device, removed, sketches] = await Promise.all(
+      keys.map((key) => (late.has(key) ? late.get(key) : this.shelf.kept(key))),
+    );
     this.open = open ?? {};
     this.drafts = drafts ?? {};
     this.done = done ?? [];
@@ -84,9 +86,14 @@ export class Store extends EventTarget {
     this.device = device ?? { id: `d-${crypto.randomUUID().slice(0, 8)}`, size: "usual" };
     if (!device) this.keep("device", this.device);
     this.#channel.addEventListener("message", ({ data }) => this.#elsewhere(data));
-    const hide = () => document.visibilityState === "hidden" && this.flush();
-    document.addEventListener("visibilitychange", hide);
-    addEventListener("pagehide", () => this.flush());
+    this.#writing.addEventListener("problem", () => this.dispatchEvent(new Event("change")));
+    this.#writing.addEventListener("theirs", (event) => this.#joined(/** @type {CustomEvent} */ (event).detail));
+    const going = () => {
+      this.#writing.late();
+      this.#writing.flush({ urgent: true });
+    };
+    document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && going());
+    addEventListener("pagehide", going);
     this.#changed();
   }
 
@@ -199,7 +206,7 @@ export class Store extends EventTarget {
         this.#set(id, value && created(value, stamp));
       } else if (before !== undefined && differs(before, pointer, value)) {
         back.unshift({ document: id, pointer, value: valueAt(before, pointer), typed: typedBelow(before, pointer) });
-        this.#set(id, edited(before, pointer, value, stamp, typed), !LOOKS.test(pointer));
+        this.#set(id, edited(before, pointer, value, stamp, typed), { matters: !LOOKS.test(pointer), edit: { pointer, value, typed, stamp } });
       }
     }
     return back;
@@ -208,13 +215,15 @@ export class Store extends EventTarget {
   /**
    * @param {string} id
    * @param {Json} document undefined: taken away
-   * @param {boolean} [matters] do answers rest on it?
+   * @param {object} [how]
+   * @param {boolean} [how.matters] do answers rest on it?
+   * @param {import("./writing.js").Edit} [how.edit] the field that was edited, where it is no more
    */
-  #set(id, document, matters = true) {
+  #set(id, document, { matters = true, edit } = {}) {
     if (document === undefined) this.documents.delete(id);
     else this.documents.set(id, document);
     this.#texts.delete(id);
-    this.#unwritten.set(id, document ?? null);
+    this.#writing.put(id, document ?? null, edit);
     if (matters) this.version += 1;
   }
 
@@ -298,8 +307,7 @@ export class Store extends EventTarget {
    * @param {Json} value
    */
   keep(key, value) {
-    this.#unkept.set(key, value);
-    this.#writeSoon();
+    this.#writing.keep(key, value);
   }
 
   /**
@@ -308,40 +316,27 @@ export class Store extends EventTarget {
    * @returns {Promise<Json>}
    */
   async kept(key) {
-    return this.#unkept.has(key) ? this.#unkept.get(key) : this.shelf.kept(key);
+    const keeping = this.#writing.keeping(key);
+    return keeping ? keeping.value : this.shelf.kept(key);
   }
 
   #changed() {
-    if (this.#unwritten.size) this.#writeSoon();
     this.dispatchEvent(new Event("change"));
   }
 
-  #writeSoon() {
-    this.#timer ??= setTimeout(() => this.flush(), WRITE_AFTER);
+  /** Write down now what is not written yet. */
+  flush() {
+    return this.#writing.flush();
   }
 
-  /** Write down now what is not written yet. What can't be written stays due. */
-  async flush() {
-    clearTimeout(this.#timer);
-    clearTimeout(this.#again);
-    this.#timer = undefined;
-    const [documents, kept] = [this.#unwritten, this.#unkept];
-    if (documents.size + kept.size === 0) return;
-    this.#unwritten = new Map();
-    this.#unkept = new Map();
-    const before = this.shelf.problem;
-    try {
-      await this.shelf.write(documents, kept);
-      await this.history.write();
-      if (documents.size) this.#channel.postMessage([...documents.keys()]);
-    } catch {
-      this.#unwritten = new Map([...documents, ...this.#unwritten]);
-      this.#unkept = new Map([...kept, ...this.#unkept]);
-      // An earlier flush, still under way, may have set one.
-      clearTimeout(this.#again);
-      this.#again = setTimeout(() => this.flush(), AGAIN_AFTER);
+  /** Documents that another page had edited too came out with both edits. @param {Map<string, Json>} documents */
+  #joined(documents) {
+    for (const [id, document] of documents) {
+      this.documents.set(id, document);
+      this.#texts.delete(id);
+      this.version += 1;
     }
-    if (this.shelf.problem !== before) this.dispatchEvent(new Event("change"));
+    this.#changed();
   }
 
   /**
@@ -351,7 +346,8 @@ export class Store extends EventTarget {
   async #elsewhere(ids) {
     const documents = await this.shelf.some(ids);
     ids.forEach((id, index) => {
-      if (this.#unwritten.has(id)) return;
+      if (this.#writing.has(id)) return;
+      this.#writing.knows([[id, documents[index]]]);
       if (documents[index] === undefined) this.documents.delete(id);
       else this.documents.set(id, documents[index]);
       this.#texts.delete(id);
@@ -360,3 +356,6 @@ export class Store extends EventTarget {
     this.#changed();
   }
 }
+
+/** @param {Json} record @param {string} key */
+const isDocument = (record, key) => record !== null && typeof record === "object" && record.id === key && typeof record.kind === "string";
