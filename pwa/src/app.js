@@ -54,6 +54,7 @@ class TussockApp extends LitElement {
     this.ui.picking = false;
     // The air row on the first screen is that of here; the other end is a choice made on the air's own screen.
     if (place().screen !== "air") this.ui.end = "from";
+    if (place().screen !== "load") this.ui.search = "";
     this.requestUpdate();
     await this.updateComplete;
     const shown = place();

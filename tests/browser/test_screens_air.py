@@ -221,3 +221,15 @@ def test_a_wind_told_from_true_north_stays_so(screens: Screens) -> None:
     screens.choose("Where from", "against")
     screens.settle()
     assert air_of(screens.bundle()).get("wind") is None, "an angle against north is none against the strip"
+
+
+def test_undo_of_another_leg_says_which(screens: Screens) -> None:
+    screens.go("air")
+    screens.page.get_by_role("button", name="More: Temperature").click()
+    screens.settle()
+    screens.open_leg(2)
+    button = screens.page.get_by_role("button", name="Undo: temperature, leg 1")
+    button.first.wait_for()
+    screens.open_leg(1)
+    assert button.count() == 0
+    screens.page.get_by_role("button", name="Undo: temperature", exact=True).first.wait_for()

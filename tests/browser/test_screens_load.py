@@ -135,3 +135,27 @@ def test_more_fuel_than_goes_in_is_refused(screens: Screens) -> None:
     assert page.locator(".pane-answers .answers.stale").count() == 1
     notice.get_by_role("button", name="Undo: fuel").click()
     screens.settle()
+
+
+def test_what_cannot_be_said_leads_to_where_it_is_entered(screens: Screens) -> None:
+    """A thing without its mass: from the answer to its field, and back to an answer."""
+    screens.open_leg(6)
+    assert screens.verdict("balances") == "can't say"
+    screens.go("answer/balances")
+    screens.page.locator(".pane-open").get_by_role("link", name="Enter it").first.click()
+    field = screens.page.locator(".pane-open [data-at$='/mass'] [data-main]").first
+    field.fill("9 kg")
+    field.press("Enter")
+    screens.page.locator(".f-waiting").wait_for(state="detached")
+    screens.go("")
+    assert screens.verdict("balances") != "can't say"
+
+
+def test_what_was_searched_is_forgotten_when_the_screen_is_left(screens: Screens) -> None:
+    screens.go("load")
+    everything = screens.page.locator("li.item").count()
+    screens.page.get_by_role("searchbox").fill("stove")
+    assert screens.page.locator("li.item").count() < everything
+    screens.go("")
+    screens.go("load")
+    assert screens.page.locator("li.item").count() == everything

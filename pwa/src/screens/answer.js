@@ -8,6 +8,7 @@ import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { remediesList } from "./remedies.js";
 import { staleWords, undoButton } from "./status.js";
+import { wayTo } from "./where.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -35,7 +36,7 @@ export function answerScreen(context) {
           <section class="block lead">
             ${stale ? html`<p class="stale-word">${stale}</p>` : nothing}
             ${answer.reasons.length
-              ? answer.reasons.map((/** @type {Json} */ reason, /** @type {number} */ i) => html`<p class=${i ? "" : "headline-big"}>${words(reason, chosen)}</p>`)
+              ? answer.reasons.map((/** @type {Json} */ reason, /** @type {number} */ i) => html`<p class=${i ? "" : "headline-big"}>${words(reason, chosen)}</p>${wayTo(context, reason)}`)
               : html`<p class="headline-big">${plainly(answer, chosen, t)}</p>`}
           </section>
           ${answer.picture ? html`<figure class="block drawing">${picture(answer, format)}</figure>` : nothing}
@@ -117,16 +118,19 @@ const measureRow = ({ chosen, t, format }, measure) =>
 function measureFigures({ needed, available, margin, dimension }, chosen, t) {
   const of = (/** @type {number | null} */ value) => (value === null ? t("shell.unsaid") : amount(value, dimension, chosen));
   const spare = margin === null ? "" : t(margin < 0 ? "shell.short" : "shell.left", { by: amount(Math.abs(margin), dimension, chosen) });
+  if (needed === null && available === null) return html`${t("shell.unsaid")}`;
   return html`${t("shell.needed_of", { needed: of(needed), available: of(available) })}${spare ? html`, <b>${spare}</b>` : nothing}`;
 }
 
 /** @param {Context} context @param {Json} answer */
 function drivers({ chosen, t }, answer) {
-  if (!answer.drivers.length) return nothing;
+  // What changes nothing that can be seen drives nothing.
+  const counting = answer.drivers.filter((/** @type {Json} */ { delta, dimension }) => delta === null || !/^[^1-9]*$/.test(amount(Math.abs(delta), difference(dimension), chosen)));
+  if (!counting.length) return nothing;
   return html`<section class="block">
     <h2>${t("shell.drivers")}</h2>
     <ul class="drivers">
-      ${answer.drivers.map(
+      ${counting.map(
         (/** @type {Json} */ { change, delta, dimension }) => html`<li>
           <span>${words(change, chosen)}</span>
           <b>${delta === null ? t("shell.unsaid") : t(delta < 0 ? "shell.takes" : "shell.gives", { by: amount(Math.abs(delta), difference(dimension), chosen) })}</b>

@@ -40,7 +40,7 @@ function legHead(context) {
   const when = leg.departure ? briefly(leg.departure) : t("shell.no_departure");
   return html`<header class="head">
     <div class="head-line small">
-      <span>${t("shell.leg.of", { n: number, of: trip.legs.length })} · ${when}</span>
+      <span>${trip.id === context.demo ? html`<b>${t("shell.demo")}</b> · ` : nothing}${t("shell.leg.of", { n: number, of: trip.legs.length })} · ${when}</span>
       ${statusLine(context)}
     </div>
     <button

@@ -173,18 +173,19 @@ function kit(context) {
     ${shown.length ? nothing : html`<p class="block">${t("shell.load.nothing_found")}</p>`}
     ${shown.map(
       (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
-        <h3>${one.name} <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
+        <h3><a href="#/edit/${encodeURIComponent(one.id)}">${one.name}</a> <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
         <ul>
-          ${items.map((/** @type {Json} */ item) => itemRow(context, item))}
+          ${items.map((/** @type {Json} */ item) => itemRow(context, item, one))}
         </ul>
       </div>`,
     )}
   </section>`;
 }
 
-/** @param {Context} context @param {Json} item */
-function itemRow({ store, plan, chosen, t }, item) {
+/** @param {Context} context @param {Json} item @param {Json} kit */
+function itemRow({ store, plan, chosen, t }, item, kit) {
   if (!plan) return nothing;
+  const place = `#/edit/${encodeURIComponent(kit.id)}%2Fitems%2F${encodeURIComponent(item.id)}`;
   const { bays } = stationsOf(plan.aeroplane, plan.configuration);
   const bay = placedOf(plan.load, item.id)?.bay ?? "";
   const bulk = bulkOf(item);
@@ -203,8 +204,8 @@ function itemRow({ store, plan, chosen, t }, item) {
       turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
     })}
     <span class="item-figures">
-      <span>${sourced(item.mass, "mass", chosen)}</span>
-      <span>${bulk === undefined ? html`<span class="small">${t("shell.load.no_size")}</span>` : amount(bulk, "bulk", chosen)}</span>
+      <span>${item.mass ? sourced(item.mass, "mass", chosen) : html`<a class="link" href=${place}>${t("shell.load.no_mass")}</a>`}</span>
+      <span>${bulk === undefined ? html`<a class="link" href=${place}>${t("shell.load.no_size")}</a>` : amount(bulk, "bulk", chosen)}</span>
     </span>
     ${bay
       ? select({

@@ -126,10 +126,20 @@ function placeWords({ store, t }, path) {
 }
 
 /** @param {Context} context */
-export const undoWords = ({ store, t, format }) => {
+export const undoWords = ({ store, t, format, plan }) => {
   const last = store.done.at(-1);
-  return last ? t("shell.undo.what", { what: format.say(last.label) }) : t("shell.undo");
+  if (!last) return t("shell.undo");
+  const what = format.say(last.label);
+  // What was done on another leg is not seen here: its number says so.
+  const other = plan?.trip.legs.findIndex((/** @type {Json} */ leg) => last.back.every(({ document, pointer }) => isOf(leg, plan.trip, document, pointer)));
+  return other === undefined || other < 0 || isOf(plan?.leg, plan?.trip, last.back[0].document, last.back[0].pointer)
+    ? t("shell.undo.what", { what })
+    : t("shell.undo.of_leg", { what, n: other + 1 });
 };
+
+/** Does an edit belong to this leg alone? @param {Json} leg @param {Json} trip @param {string} document @param {string} pointer */
+const isOf = (leg, trip, document, pointer) =>
+  document === leg.air_from || document === leg.air_to || (document === trip.id && new RegExp(`^/legs/${leg.id}(/|$)`).test(pointer));
 
 /** The undo button, when there is something to take back. @param {Context} context */
 export const undoButton = (context) =>

@@ -91,6 +91,7 @@ function departure(context) {
   return html`<section class="block departs">
     <label for="departure"><b>${t("shell.departs", { n: plan.number })}</b></label>
     <input id="departure" type="datetime-local" .value=${leg.departure?.slice(0, 16) ?? ""} @change=${typed} />
+    ${leg.departure ? nothing : html`<p>${t("shell.departs.unset")}</p>`}
     <div class="buttons">
       ${STEPS.map(
         (minutes) =>

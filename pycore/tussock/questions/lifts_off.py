@@ -17,7 +17,7 @@ from ..sums.takeoff import ground_roll, half_strip_ground_speed, speed_at_distan
 from . import physics
 from .airs import AirState
 from .answer import CANT_SAY, Answer, message, plain
-from .distances import Case, Distance, speed_then
+from .distances import Case, speed_then
 from .flight import Flight
 from .runway import (
     Runway,
@@ -26,6 +26,7 @@ from .runway import (
     common,
     distances,
     judge_distance,
+    longest_roll,
     verdict_of,
     wind_picture,
     winds,
@@ -58,7 +59,7 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
         answer.limit(CANT_SAY, message("reason.wing_wet", strip=flight.strip("from").name))
     abort = Abort()
     if runway.case is not None and runway.deciding is not None and not work.silent:
-        abort = abort_point(runway.case, runway.deciding, work)
+        abort = abort_point(runway.case, longest_roll(runway.found), work)
         if abort.reason is not None:
             answer.notes.append(abort.reason)
         else:
@@ -117,10 +118,9 @@ def _low_lift_off(answer: Answer, case: Case) -> None:
 # --- abort point -----------------------------------------------------------------------------------------
 
 
-def abort_point(case: Case, deciding: Distance, work: Working) -> Abort:
-    """The earlier of the last point from which stopping fits and half the modelled roll."""
+def abort_point(case: Case, roll: float, work: Working) -> Abort:
+    """The earlier of the last point from which stopping fits and half of `roll`, the longest modelled [m]."""
     flight = case.flight
-    roll = deciding.roll
     if not math.isfinite(roll):
         return Abort(reason=message("abort.no_roll"))
     stop = _known_stop(case)
@@ -278,7 +278,7 @@ def _picture(flight: Flight, air: AirState, runway: Runway, abort: Abort) -> dic
         "designator": direction.designator,
         "bearing": direction.bearing,
         "length": length,
-        "roll": plain(deciding.roll) if deciding else None,
+        "roll": plain(longest_roll(runway.found)),
         "over_50ft": plain(over),
         "factor": safety,
         "factored": plain(over * safety),

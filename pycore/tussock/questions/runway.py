@@ -140,6 +140,11 @@ def worst_of(found: list[Distance]) -> Distance | None:
     return max(said, key=lambda one: one.over_50ft) if said else None
 
 
+def longest_roll(found: list[Distance]) -> float:
+    """The longest roll any source says [m]; the longest way to 50 ft need not hold it. nan when none can."""
+    return max((one.roll for one in found if not math.isnan(one.roll)), default=math.nan)
+
+
 def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: float) -> None:
     """Add the measure of distance, how far the sources are apart, and the caps that the method asks for."""
     name = "takeoff_distance" if answer.question == "lifts_off" else "landing_distance"

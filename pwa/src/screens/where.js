@@ -1,0 +1,51 @@
+// Where a figure is entered that an answer asks for, so that "can't say" is no dead end.
+import { html, nothing } from "lit";
+
+/** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json @typedef {import("../text.js").Message} Message */
+
+const AIR = /^(missing\.(air|temperature|pressure|wind)|reason\.(stale_air|no_such_qnh|dew_point_decides|wing_wet))$/;
+const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|approach_gradient|go_around|go_around_way)|reason\.stale_surface)$/;
+const TRIP = /^missing\.(direction_from|direction_to|takeoff_flap|landing_flap|cruise|cruise_altitude)$/;
+const AEROPLANE =
+  /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
+
+/** @param {string} document @param {string[]} place */
+const form = (document, ...place) => `#/edit/${[document, ...place].map(encodeURIComponent).join("%2F")}`;
+
+/**
+ * @param {Context} context
+ * @param {Message} message
+ * @returns {{ href: string, end?: "from" | "to" } | undefined}
+ */
+export function whereOf({ plan, store }, { text, values = {} }) {
+  if (!plan) return undefined;
+  const end = values.strip !== undefined && values.strip === plan.to?.name && values.strip !== plan.from?.name ? "to" : "from";
+  const strip = end === "to" ? plan.to : plan.from;
+  if (AIR.test(text)) return { href: "#/air", end };
+  if (STRIP.test(text) && strip) return { href: form(strip.id) };
+  if (TRIP.test(text)) return { href: "#/trip" };
+  if (AEROPLANE.test(text) && plan.aeroplane) return { href: form(plan.aeroplane.id) };
+  if (text === "missing.fuel") return { href: "#/load" };
+  if (/^missing\.person_/.test(text)) {
+    const person = store.all("person").find(({ name }) => name === values.person);
+    return person && { href: form(person.id) };
+  }
+  if (/^missing\.item_/.test(text)) {
+    for (const kit of store.all("kit")) {
+      const item = kit.items?.find((/** @type {Json} */ { name }) => name === values.item);
+      if (item) return { href: form(kit.id, "items", item.id) };
+    }
+  }
+  return undefined;
+}
+
+/** The way there, as something to touch. @param {Context} context @param {Message} message */
+export function wayTo(context, message) {
+  const place = whereOf(context, message);
+  if (!place) return nothing;
+  const { href, end } = place;
+  const go = () => {
+    if (end) setTimeout(() => context.turn({ end }));
+  };
+  return html`<a class="plain way-to" href=${href} @click=${go}>${context.t("shell.give_it")}</a>`;
+}
