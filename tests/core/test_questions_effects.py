@@ -284,3 +284,16 @@ def test_an_envelope_by_moment_with_the_same_corners_judges_points_near_them_ali
     for corner in envelope["vertices"]:
         corner["across"] *= corner["mass"]
     assert case.quick(other)["balances"]["verdict"] == case.quick(documents)["balances"]["verdict"] == "yes"
+
+
+def test_the_longest_roll_of_all_sources_is_drawn_and_halved():
+    """The source that decides by its way to 50 ft may say a short roll: where to abort rests on the longest."""
+    documents = case.base("all")
+    (known,) = (one for one in documents["plover"]["performance"] if one["id"] == "known-takeoff")
+    known["over_50ft"]["value"], known["roll"]["value"] = 500.0, 60.0
+    picture = case.answers(documents)["lifts_off"]["picture"]
+    decides = max(picture["sources"], key=lambda one: one["over_50ft"])
+    assert decides["kind"] == "known"
+    rolls = [one["roll"] for one in picture["sources"]]
+    assert picture["roll"] == max(rolls) > 1.5 * decides["roll"]
+    assert picture["abort"]["distance"] <= picture["roll"] / 2 + 1e-9
