@@ -287,7 +287,7 @@ def test_an_envelope_by_moment_with_the_same_corners_judges_points_near_them_ali
 
 
 def test_the_longest_roll_of_all_sources_is_drawn_and_halved():
-    """The source that decides by its way to 50 ft may say a short roll: where to abort rests on the longest."""
+    """The source that decides by its way to 50 ft may say a short roll: the abort point takes the longest."""
     documents = case.base("all")
     (known,) = (one for one in documents["plover"]["performance"] if one["id"] == "known-takeoff")
     known["over_50ft"]["value"], known["roll"]["value"] = 500.0, 60.0
