@@ -121,3 +121,42 @@ def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
     for air in ("air-heath", "air-moor"):
         documents[air]["wind"] = wind
     assert set(verdicts(documents).values()) == {"yes"}
+
+
+@pytest.mark.parametrize(
+    ("strip", "place", "question"),
+    [
+        ("heath", "/ground/length", "lifts_off"),
+        ("heath", "/elevation", "lifts_off"),
+        ("heath", "/elevation", "climbs_out"),
+        ("moor", "/ground/length", "stops"),
+        ("moor", "/elevation", "stops"),
+    ],
+)
+def test_a_strip_that_was_guessed_gives_no_bare_yes(strip: str, place: str, question: str) -> None:
+    documents = case.base("known")
+    assert verdicts(documents)[question] == "yes"
+    where = documents[strip]
+    for name in place.split("/")[1:]:
+        where = where[name]
+    where["origin"] = "estimated"
+    assert verdicts(documents)[question] == "tight"
+
+
+def test_a_guessed_obstacle_gives_no_bare_yes() -> None:
+    documents = case.base("known")
+    direction = next(
+        one
+        for one in documents["heath"]["directions"]
+        if one["id"] == documents["day-out"]["legs"][0]["takeoff_direction"]
+    )
+    tree = {
+        "id": "thorn",
+        "name": "Thorn",
+        "distance": {"value": 900.0, "origin": "measured"},
+        "height": {"value": 2.0, "origin": "measured"},
+    }
+    direction["departure"] = {"state": "listed", "obstacles": [tree]}
+    assert verdicts(documents)["lifts_off"] == "yes"
+    tree["height"]["origin"] = "estimated"
+    assert verdicts(documents)["lifts_off"] == "tight"

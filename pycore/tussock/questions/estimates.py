@@ -1,4 +1,4 @@
-"""Figures of the aeroplane that an answer rests on and that are estimates: they take the bare "yes" away.
+"""Estimated figures of aeroplane and strip that an answer rests on: they take the bare "yes" away.
 
 Sources of distance and climb are looked at where they decide (`runway`, `climbs_out`); here is all the rest.
 The widening of an answer by the spread of masses is in `masses`.
@@ -21,13 +21,14 @@ Estimate = dict[str, Any]
 Found = Iterator[tuple[Figure | None, str, str, str]]
 
 LIMITS = ("ramp", "takeoff", "landing", "zero_fuel")
+AT_STRIP = ("lifts_off", "climbs_out", "stops")
 WINDS = ("crosswind", "tailwind", "gust_spread", "wind")
 
 
 def cap(flight: Flight, answers: list[Answer]) -> None:
     """Let no answer be better than tight that rests on an estimate, and say on which."""
     for answer in answers:
-        found = estimates(flight, answer)
+        found = estimates(flight, answer) + strip_estimates(flight, answer.question)
         if len(found) == 1:
             answer.limit(TIGHT, message("reason.estimated_figure", figure=found[0]))
         elif found:
@@ -56,6 +57,39 @@ def estimates(flight: Flight, answer: Answer, *, sources: bool = False) -> list[
             pointer = f"/performance/{source.id}"
             found[pointer] = message("figure.source", name=source.name) | {"pointer": pointer}
     return list(found.values())
+
+
+def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
+    """Messages on the estimated figures of the strip that this question rests on."""
+    return [
+        message(f"figure.{text}", name=name)
+        for figure, text, name in _ground(flight, question)
+        if figure is not None and figure.origin == "estimated"
+    ]
+
+
+def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str, str]]:
+    if question not in AT_STRIP:
+        return
+    end = "to" if question == "stops" else "from"
+    direction = flight.direction(end)
+    if direction is None:
+        return
+    strip = flight.strip(end)
+    if question != "climbs_out":
+        declared = direction.landing_length if end == "to" else direction.takeoff_length
+        yield declared or strip.ground.length, "strip_length", strip.name
+    yield strip.elevation, "strip_elevation", strip.name
+    stated = direction.approach if end == "to" else direction.departure
+    if isinstance(stated, ListedObstacles):
+        for obstacle in stated.obstacles:
+            yield obstacle.height, "obstacle", obstacle.name
+            yield obstacle.distance, "obstacle", obstacle.name
+    if question == "climbs_out" and direction.way_out is not None:
+        yield direction.way_out.valley_width, "valley_width", strip.name
+        for ridge in direction.way_out.ridges:
+            yield ridge.height, "obstacle", ridge.name
+            yield ridge.distance, "obstacle", ridge.name
 
 
 def _of(flight: Flight, answer: Answer) -> Found:
