@@ -163,7 +163,8 @@ def test_what_stands_on_the_sheet(screens: Screens) -> None:
     assert text.say({"text": "caution"}) in said
     # An hour, as the settings of the demo leave it.
     read, until = air["at"][11:16], f"{(int(air['at'][11:13]) + 1) % 24:02}{air['at'][13:16]}"
-    assert re.search(rf"Read \w+ \d+ \w+ {read}; holds for this air, until (\w+ \d+ \w+ )?{until}", said)
+    way = "Forecast for" if air["origin"] == "forecast" else "Read"
+    assert re.search(rf"{way} \w+ \d+ \w+ {read}; holds for this air, until (\w+ \d+ \w+ )?{until}", said)
 
 
 def test_black_on_white_in_every_look(screens: Screens) -> None:
