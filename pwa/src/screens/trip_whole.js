@@ -126,6 +126,17 @@ export function rulesPage(context) {
             possible: [0, LONGEST],
             set: (time) => context.edit(own.id, "/reserve", { rule: own.reserve?.time === time ? own.reserve.rule : t("trips.reserve.own"), time }, "trips.undo.reserve"),
           })}
+          ${own.reserve
+            ? html`<div class="block">
+                <label class="f-label" for="reserve-rule">${t("trips.reserve.rule")}</label>
+                <input class="f-text" id="reserve-rule" type="text" maxlength="120" autocomplete="off" .value=${live(own.reserve.rule)}
+                  @change=${(/** @type {Event} */ { target }) => {
+                    const rule = /** @type {HTMLInputElement} */ (target).value.trim();
+                    if (rule) context.edit(own.id, "/reserve/rule", rule, "trips.undo.reserve");
+                    else context.redraw();
+                  }} />
+              </div>`
+            : nothing}
           ${RULES.map(([field, dimension, step, low, high]) =>
             entry(context, {
               name: `${own.id}/${field}`,
