@@ -13,7 +13,7 @@ from playwright.sync_api import expect
 from tussock import text
 
 from . import driving
-from .screens import QUESTIONS, SMALL, Screens, document, natively
+from .screens import PLACES, QUESTIONS, SMALL, Screens, document, natively
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Playwright
@@ -342,3 +342,27 @@ def test_targets_are_large_and_nothing_runs_over_the_edge(phone: Screens) -> Non
               .map(([text, box]) => `${text}: ${box.width} x ${box.height}, to ${box.right}`)"""
         )
         assert found == [], where
+
+
+def test_a_bare_aeroplane_flies_into_a_trip_and_every_screen_says_what_is_missing(phone: Screens) -> None:
+    phone.go("edit")
+    name = phone.page.locator('[id="hub-aeroplane-name"]')
+    name.tap()
+    name.fill("Bare")
+    name.press("Enter")
+    link(phone, "New trip with Bare").tap()
+    phone.page.get_by_label("Name of the trip").tap()
+    phone.page.get_by_label("Name of the trip").fill("First flight")
+    assert phone.page.get_by_label("Aeroplane", exact=True).input_value() == "bare"
+    pick(phone, "From strip", "saltpan")
+    pick(phone, "To strip", "ridge-camp")
+    button(phone, "Make the trip").tap()
+    phone.page.get_by_text("Leg 1 of 1").wait_for()
+    phone.settle()
+    assert {phone.verdict(question) for question in QUESTIONS} <= {"can't say", "no"}
+    for where in PLACES:
+        if not where.startswith("history/"):
+            phone.go(where)
+            assert (phone.page.locator(".pane-open h1, .pane-answers h1").first.text_content() or "").strip()
+    phone.go("load")
+    assert phone.page.locator(".notice").count() == 0
