@@ -92,6 +92,10 @@ def test_two_pages_that_do_not_hear_of_each_other_lose_no_edit_of_one_aeroplane(
         hold = next(bay for bay in kept["bays"] if bay["id"] == "hold")
         assert (hold["mass_limit"]["value"], hold["longest"]["value"]) == (61.0, 1.23)
         assert hold["name"] == "Hold, first"
+        told = second.page.locator(".pane-open .notice", has_text="Edited in another window")
+        assert "Dabchick" in (told.text_content() or "")
+        told.get_by_role("button", name="Seen").click()
+        told.wait_for(state="detached")
         # What was joined is what is seen and worked with.
         shown = document(first.bundle(), "dabchick")
         assert {key: value for key, value in kept.items() if key != "stamps"} == shown

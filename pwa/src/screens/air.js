@@ -168,8 +168,8 @@ function still({ t, format }, air) {
   const said = {
     altimeter: () => format.q(pressure.pressure_altitude, "height"),
     qnh: () => format.q(pressure.qnh, "pressure"),
-    calm: () => fullnessWords(0),
-    sock: () => fullnessWords(wind.fullness),
+    calm: () => t("shell.air.still_sock", { full: fullnessWords(0) }),
+    sock: () => t("shell.air.still_sock", { full: fullnessWords(wind.fullness) }),
     measured: () => format.q(wind.speed, "speed"),
   };
   return t("shell.air.still", {

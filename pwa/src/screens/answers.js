@@ -40,7 +40,7 @@ function legHead(context) {
   const when = leg.departure ? briefly(leg.departure) : t("shell.no_departure");
   return html`<header class="head">
     <div class="head-line small">
-      <span>${trip.id === context.demo ? html`<b>${t("shell.demo")}</b> · ` : nothing}${t("shell.leg.of", { n: number, of: trip.legs.length })} · ${when}</span>
+      <span><b>${t(trip.id === context.demo ? "shell.demo.of" : "shell.leg.of", { n: number, of: trip.legs.length })}</b> · ${when}</span>
       ${statusLine(context)}
     </div>
     <button
@@ -122,7 +122,8 @@ function airRow({ plan, chosen, t, known, current }) {
   const air = plan?.airFrom;
   const { pressure, temperature, wind } = air ?? {};
   const by = pressure?.by === "qnh" ? "qnh" : "altimeter";
-  const read = air ? t(age(air.at).text, age(air.at).values) : "";
+  const old = air && age(air.at);
+  const read = !old ? "" : old.text === "shell.age.ahead" ? t("shell.air.ahead", { when: briefly(air.at) }) : t(old.text, old.values);
   const head = known?.leg.figures?.headwind;
   return html`<section class="air-row" aria-label=${t("shell.air.here")}>
     <a href="#/air/pressure">

@@ -36,6 +36,12 @@ function keeping({ store, t }) {
           <a class="plain" href="#/settings">${t("shell.file.give")}</a>
         </div>`
       : nothing}
+    ${store.joined.length
+      ? html`<div class="notice" role="status">
+          <p>${t("shell.keep.joined", { names: store.joined.map((id) => store.get(id)?.name ?? id).join(", ") })}</p>
+          <button type="button" class="plain" @click=${() => store.seen()}>${t("shell.keep.seen")}</button>
+        </div>`
+      : nothing}
     ${damaged
       ? html`<div class="notice" role="alert">
           <p>${t("shell.keep.damaged", { names: damaged })}</p>

@@ -57,6 +57,8 @@ export class Store extends EventTarget {
   device = { id: "", size: "usual" };
   /** Stored records that are no documents any more: they lie where they are, and are told of. @type {[string, Json][]} */
   damaged = [];
+  /** Documents that came out of writing with another page's edits beside ours, until that was seen. @type {string[]} */
+  joined = [];
   #writing = new Writing(
     this.shelf,
     (ids) => this.#channel.postMessage(ids),
@@ -324,6 +326,12 @@ export class Store extends EventTarget {
     this.dispatchEvent(new Event("change"));
   }
 
+  /** It was seen that another page's edits came in. */
+  seen() {
+    this.joined = [];
+    this.#changed();
+  }
+
   /** Write down now what is not written yet. */
   flush() {
     return this.#writing.flush();
@@ -331,6 +339,7 @@ export class Store extends EventTarget {
 
   /** Documents that another page had edited too came out with both edits. @param {Map<string, Json>} documents */
   #joined(documents) {
+    this.joined = [...new Set([...this.joined, ...documents.keys()])];
     for (const [id, document] of documents) {
       this.documents.set(id, document);
       this.#texts.delete(id);
