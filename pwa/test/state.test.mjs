@@ -4,11 +4,12 @@ import { test } from "node:test";
 
 import { readTyped, stepped } from "../src/parts/typed.js";
 import { airChanges, setAt } from "../src/state/air.js";
-import { bayFor, fuelChanges, placeChanges, seatChanges } from "../src/state/load.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges, suits } from "../src/state/load.js";
 import { stationsOf } from "../src/state/plan.js";
 import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
 import { created, edited } from "../src/state/stamps.js";
 import { swapped } from "../src/state/swap.js";
+import { legOf, moveChanges, removeChanges, stripChanges } from "../src/state/trips.js";
 import { age, briefly, iso, later, offsetOf } from "../src/state/time.js";
 import { chosenUnits } from "../src/state/units.js";
 
@@ -152,15 +153,63 @@ test("another aeroplane carries people, kit and fuel over as far as they go, and
   const one = { kind: "aeroplane", id: "one", bays: [{ id: "hold" }], seats: [{ id: "left" }, { id: "right" }], tanks: [{ id: "main", usable: { value: 0.1 } }], configurations: [{ id: "plain" }] };
   const other = { kind: "aeroplane", id: "other", bays: [{ id: "locker" }], seats: [{ id: "front" }], tanks: [{ id: "l", usable: { value: 0.01 } }, { id: "r", usable: { value: 0.01 } }], configurations: [{ id: "c" }] };
   const flown = { ...trip, aeroplane: "one", configuration: "plain" };
-  const { changes, memory } = swapped(shelf([one, other]), flown, flown.legs[0], "other");
+  const rest = [{ kind: "person", id: "ann" }, { kind: "person", id: "bob" }, { kind: "kit", id: "k", items: [{ id: "pot" }, { id: "tent" }] }];
+  const { changes, memory } = swapped(shelf([one, other, ...rest]), flown, flown.legs[0], "other");
   const after = changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), flown);
   assert.equal(after.aeroplane, "other");
   const load = after.loads.find(({ id }) => id === after.legs[0].load);
   assert.deepEqual(load.seats, [{ seat: "front", person: "ann" }]);
   assert.deepEqual(load.placed.map(({ bay }) => bay), ["locker", null]);
   assert.deepEqual(after.legs[0].fuel.map(({ volume }) => volume.value), [0.01, 0.01], "never more than goes in");
-  const back = swapped(shelf([one, other]), after, after.legs[0], "one", memory).changes;
+  const back = swapped(shelf([one, other, ...rest]), after, after.legs[0], "one", memory).changes;
   const again = back.reduce((document, { pointer, value }) => withValue(document, pointer, value), after);
   assert.deepEqual({ ...again.legs[0], takeoff_flap: 0, landing_flap: 0, cruise: 0 }, { ...flown.legs[0], takeoff_flap: 0, landing_flap: 0, cruise: 0 });
   assert.equal(again.configuration, "plain");
+  // Edited since: the bay that the load of then names is gone, so it is carried over anew.
+  const edited = { ...one, bays: [{ id: "shelf" }] };
+  const anew = swapped(shelf([edited, other, ...rest]), after, after.legs[0], "one", memory).changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), after);
+  assert.deepEqual(anew.loads.find(({ id }) => id === anew.legs[0].load).placed.map(({ bay }) => bay), ["shelf", null]);
+});
+
+test("a change of aeroplane chooses nothing that was not chosen before", () => {
+  const flaps = [{ id: "up", used_for: ["takeoff", "landing"] }];
+  const one = { kind: "aeroplane", id: "one", seats: [], configurations: [{ id: "plain" }] };
+  const other = { kind: "aeroplane", id: "other", seats: [], flaps, cruises: [{ id: "usual" }], tanks: [{ id: "l", usable: { value: 0.01 } }], configurations: [{ id: "c" }] };
+  const bare = { id: "new", aeroplane: "one", configuration: "plain", loads: [{ id: "load", name: "Load" }], legs: [legOf({ aeroplane: "one", configuration: "plain", from: "s", to: "s" }, "a", "load")] };
+  const { changes } = swapped(shelf([one, other]), bare, bare.legs[0], "other");
+  const after = changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), bare);
+  for (const field of ["fuel", "takeoff_flap", "landing_flap", "cruise"]) assert.equal(after.legs[0][field], undefined, field);
+});
+
+test("a leg that is taken away finds its place again by undo", () => {
+  const three = { id: "t", legs: [{ id: "a" }, { id: "b" }, { id: "c" }] };
+  const changes = removeChanges(three, "legs", "a");
+  let document = three;
+  const back = [];
+  for (const { pointer, value } of changes) {
+    back.unshift({ pointer, value: valueAt(document, pointer) });
+    document = withValue(document, pointer, value);
+  }
+  assert.deepEqual(document.legs, [{ id: "b" }, { id: "c" }]);
+  assert.deepEqual(back.reduce((one, { pointer, value }) => withValue(one, pointer, value), document), three);
+  assert.deepEqual(moveChanges(three, "a", -1), []);
+  assert.deepEqual(moveChanges(three, "a", 1)[0].value.map(({ id }) => id), ["b", "a", "c"]);
+});
+
+test("another strip takes along nothing of the one before", () => {
+  const leg = { id: "a", from_strip: "s", takeoff_direction: "09", to_strip: "s", landing_direction: "27", air_from: "read", air_to: "told", cruise_altitude: 900, wind_aloft: {}, waypoints: [{}] };
+  const there = { id: "t", legs: [leg] };
+  const after = stripChanges(there, leg, "to", "other").reduce((document, { pointer, value }) => withValue(document, pointer, value), there);
+  assert.deepEqual(after.legs[0], { id: "a", from_strip: "s", takeoff_direction: "09", to_strip: "other", air_from: "read" });
+});
+
+test("a load suits an aeroplane that has all its seats and bays", () => {
+  const all = shelf([{ kind: "person", id: "ann" }, { kind: "kit", id: "k", items: [{ id: "pot" }] }]);
+  const plane = { seats: [{ id: "left" }], bays: [{ id: "hold" }] };
+  const load = { seats: [{ seat: "left", person: "ann" }], placed: [{ item: "pot", bay: "hold" }] };
+  assert.ok(suits(all, load, plane));
+  assert.ok(!suits(all, load, { ...plane, bays: [] }));
+  assert.ok(!suits(all, load, { ...plane, seats: [] }));
+  assert.ok(!suits(shelf([]), load, plane));
+  assert.ok(!suits(all, load, undefined));
 });

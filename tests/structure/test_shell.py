@@ -112,7 +112,7 @@ def test_text_is_rendered_as_the_core_does(tmp_path: Path) -> None:
     assert len(said) > 500
 
 
-@pytest.mark.parametrize(("file", "least"), [("state.test.mjs", 15), ("writing.test.mjs", 4)])
+@pytest.mark.parametrize(("file", "least"), [("state.test.mjs", 19), ("writing.test.mjs", 4)])
 def test_state(tmp_path: Path, file: str, least: int) -> None:
     out = node("--test", "--test-reporter=tap", bundled(file, tmp_path))
     passed = re.search(r"^# pass (\d+)", out, re.MULTILINE)

@@ -130,6 +130,9 @@ function contents(context, form) {
       )}
     </ol>
     ${drawingFor(form, "wheels", context.format, undefined)}
+    ${["aeroplane", "strip"].includes(form.document.kind) && context.store.get(form.id)
+      ? html`<div class="f buttons"><a class="plain" href="#/trip/new%2F${encodeURIComponent(form.id)}">${t("trips.new_with", { name: form.document.name })}</a></div>`
+      : nothing}
   `;
 }
 

@@ -42,6 +42,9 @@ export function hub(context) {
   return html`
     <header class="head open-head f-head"><h1 tabindex="-1">${t("form.mine")}</h1></header>
     ${notices(context)}
+    ${context.store.all("aeroplane").length && context.store.all("strip").length
+      ? html`<div class="block buttons"><span>${t("trips.fly")}</span> <a class="plain" href="#/trip/new">${t("trips.new")}</a></div>`
+      : nothing}
     <div class="form">${HUB.map((kind) => kindList(context, kind))}</div>
     ${undoButton(context)}
   `;

@@ -33,7 +33,7 @@ const SCREENS = {
 };
 
 /** Screens that need no trip. */
-const FREE = ["settings", "edit", "sums", "history", "device"];
+const FREE = ["trip", "settings", "edit", "sums", "history", "device"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
 const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings" };

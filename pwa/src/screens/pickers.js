@@ -109,7 +109,8 @@ async function changeAeroplane({ store, plan }, id) {
 function flapChoice(context, phase) {
   const { t, plan } = context;
   const flaps = (plan?.aeroplane?.flaps ?? []).filter((/** @type {Json} */ { used_for }) => !used_for?.length || used_for.includes(phase));
-  if (!plan || flaps.length < 2) return nothing;
+  // One flap setting alone is still to be chosen: it may not be the one that is flown.
+  if (!plan || flaps.length < (plan.leg[`${phase}_flap`] ? 2 : 1)) return nothing;
   return choice({
     name: `${phase}-flap`,
     label: t(`shell.flap.${phase}`),

@@ -56,7 +56,8 @@ export function settingsScreen(context) {
 /** @param {Context} context @param {string} pointer @param {string} value @param {string} label */
 function put({ store, settings, plan }, pointer, value, label) {
   const undo = { text: `shell.undo.${label}` };
-  if (settings) return store.edit([{ document: settings.id, pointer, value }], undo);
+  // Trips may have settings of their own; how things look is the same for all of them.
+  if (settings) return store.edit(store.all("settings").map(({ id }) => ({ document: id, pointer, value })), undo);
   const [, field, part] = pointer.split("/");
   const made = { version: 1, kind: "settings", id: "settings", name: t("shell.tab.settings"), [field]: part ? { [part]: value } : value };
   const changes = [{ document: "settings", pointer: "", value: made }];

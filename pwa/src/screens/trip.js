@@ -2,10 +2,14 @@
 import { html, nothing } from "lit";
 import { degrees, facts, figureFact, obstacleWords, originKey } from "../parts/facts.js";
 import { VERDICTS, verdictLabel } from "../parts/verdict.js";
-import { amount, words } from "../parts/words.js";
+import { sourced, words } from "../parts/words.js";
 import { clock, day, iso, isToday, later, now, offsetOf } from "../state/time.js";
+import { select } from "../parts/select.js";
 import { pickers } from "./pickers.js";
 import { notices, undoButton } from "./status.js";
+import { legPage } from "./trip_leg.js";
+import { newLegPage, newTripPage } from "./trip_new.js";
+import { rulesPage, wholePage } from "./trip_whole.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -13,21 +17,48 @@ import { notices, undoButton } from "./status.js";
 /** Minutes by which the buttons move the departure. */
 const STEPS = [-60, -15, 15, 60];
 
+/** Pages of a trip, by the part after its name in the address. @type {Record<string, (context: Context) => unknown>} */
+const PAGES = { new: newTripPage, add: newLegPage, leg: legPage, whole: wholePage, rules: rulesPage };
+
 /** @param {Context} context */
 export function tripScreen(context) {
+  const [part] = context.place.part.split("/");
+  const page = context.plan ? PAGES[part] : newTripPage;
+  return page ? page(context) : overview(context);
+}
+
+/** @param {Context} context */
+function overview(context) {
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { trip, from, to } = plan;
   return html`
     <header class="head open-head"><h1 tabindex="-1">${trip.name}</h1></header>
-    ${notices(context)} ${worst(context)}
+    ${notices(context)} ${others(context)} ${worst(context)}
     <ol class="legs">
       ${trip.legs.map((/** @type {Json} */ leg, /** @type {number} */ index) => legRow(context, leg, index))}
     </ol>
-    <div class="block buttons"><a class="plain" href="#/print">${context.t("device.print.whole_trip")}</a></div>
+    <div class="block buttons">
+      <a class="plain" href="#/trip/leg">${context.t("trips.leg.change", { n: plan.number })}</a>
+      <a class="plain" href="#/trip/add">${context.t("trips.leg.new")}</a>
+      <a class="plain" href="#/trip/whole">${context.t("trips.whole")}</a>
+      <a class="plain" href="#/trip/rules">${context.t("trips.rules")}</a>
+      <a class="plain" href="#/trip/new">${context.t("trips.new")}</a>
+      <a class="plain" href="#/print">${context.t("device.print.whole_trip")}</a>
+    </div>
     ${departure(context)} ${undoButton(context)} ${pickers(context, { legs: false })} ${stripFacts(context, from)}
     ${to && to !== from ? stripFacts(context, to) : nothing}
     <div class="block">${originKey(context)}</div>
   `;
+}
+
+/** Other trips, to switch to. @param {Context} context */
+function others({ store, plan, t }) {
+  const trips = store.all("trip");
+  if (!plan || trips.length < 2) return nothing;
+  return html`<div class="block">
+    <label class="f-label" for="trip-pick">${t("trips.pick")}</label>
+    ${select({ id: "trip-pick", value: plan.trip.id, options: trips.map(({ id, name }) => ({ value: id, label: name })), set: (id) => store.show({ trip: id, leg: store.get(id).legs[0].id }) })}
+  </div>`;
 }
 
 /** The trip's worst leg, said first. @param {Context} context */
@@ -81,7 +112,7 @@ function departure(context) {
   const { t, known, current } = context;
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const { trip, leg } = plan;
-  const set = (/** @type {string} */ value) => context.edit(trip.id, `/legs/${leg.id}/departure`, value, "shell.undo.departure");
+  const set = (/** @type {string | undefined} */ value) => context.edit(trip.id, `/legs/${leg.id}/departure`, value, "shell.undo.departure");
   const typed = (/** @type {Event} */ { target }) => {
     const { value } = /** @type {HTMLInputElement} */ (target);
     // The offset stays that of the time that was there, else the device's on that day.
@@ -100,6 +131,7 @@ function departure(context) {
           </button>`,
       )}
       <button type="button" class="plain" @click=${() => set(now())}>${t("shell.departs.now")}</button>
+      ${leg.departure ? html`<button type="button" class="plain" @click=${() => set(undefined)}>${t("trips.departs.clear")}</button>` : nothing}
     </div>
     ${arrival ? html`<p class=${current ? "small" : "small stale"}>${t("shell.arrives", { clock: clock(arrival), day: day(arrival) })}</p>` : nothing}
   </section>`;
@@ -141,9 +173,9 @@ function directionFacts(context, strip, one, chosen) {
   return html`<div class="direction">
     <h3>${one.designator} <span class="small">${t(`shell.use.${one.use}`)}, ${t("shell.strip.bearing", { bearing: degrees(one.bearing) })}</span></h3>
     ${facts([
-      takesOff && [t("shell.strip.takeoff_length"), amount(length("takeoff").value, "length", chosen)],
+      takesOff && [t("shell.strip.takeoff_length"), sourced(length("takeoff"), "length", chosen)],
       takesOff && [t("shell.strip.departure"), obstacleWords(context, one.departure)],
-      lands && [t("shell.strip.landing_length"), amount(length("landing").value, "length", chosen)],
+      lands && [t("shell.strip.landing_length"), sourced(length("landing"), "length", chosen)],
       lands && [t("shell.strip.approach"), obstacleWords(context, one.approach)],
       lands && [t("shell.strip.go_around"), t(`shell.go_around.${one.go_around ?? "unknown"}`), one.committed_at ? t("shell.strip.committed", { at: one.committed_at }) : undefined],
       ...(one.way_out?.ridges ?? []).map((/** @type {Json} */ ridge) => /** @type {import("../parts/facts.js").Fact} */ ([t("shell.strip.ridge"), obstacleWords(context, { state: "listed", obstacles: [ridge] })])),

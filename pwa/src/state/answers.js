@@ -114,6 +114,11 @@ export class Answers extends EventTarget {
     const [trip, leg] = [openTrip(this.store)?.id, openLeg(this.store)?.id];
     if (!trip || !leg) return;
     const { version, trip: askedTrip, leg: askedLeg } = this.#asked;
+    // Legs of two trips may bear one name: what is known of one trip is not known of another.
+    if (askedTrip && askedTrip !== trip) {
+      this.known.clear();
+      this.remedies.clear();
+    }
     const edited = version !== this.store.version;
     if (edited || askedTrip !== trip || (askedLeg !== leg && !this.isCurrent(leg))) this.#ask();
     else if (askedLeg !== leg) this.#rest(leg);
@@ -162,6 +167,7 @@ export class Answers extends EventTarget {
    */
   #take(result, version) {
     this.caution = result.caution;
+    if (result.trip !== openTrip(this.store)?.id) return;
     for (const leg of result.legs) this.known.set(leg.id, { leg, version, at: Date.now() });
     if (version !== this.store.version) return;
     const legs = openTrip(this.store)

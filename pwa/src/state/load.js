@@ -1,6 +1,6 @@
 // Edits of the load and the fuel, and the plain sums that a list shows beside its ticks. Whether it fits and balances
 // is for the core to say.
-import { itemsOf, stationsOf } from "./plan.js";
+import { byId, itemsOf, stationsOf } from "./plan.js";
 
 /** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
 /** @typedef {import("./pointer.js").Json} Json */
@@ -91,4 +91,13 @@ export function fuelChanges({ trip, leg }, tank, volume) {
   const there = leg.fuel?.find((/** @type {Json} */ one) => one.tank === tank);
   if (!there) return [{ document: trip.id, pointer: place, value: { tank, volume: { value: volume, origin: "measured" } } }];
   return [{ document: trip.id, pointer: `${place}/volume`, value: { value: volume, origin: there.volume.origin } }];
+}
+
+/** Has the aeroplane every seat and bay of this load, and are its people and things still here? @param {Store} store @param {Json} load @param {Json} aeroplane */
+export function suits(store, load, aeroplane) {
+  const items = new Set(store.all("kit").flatMap((kit) => kit.items.map((/** @type {Json} */ { id }) => id)));
+  return (
+    (load.seats ?? []).every((/** @type {Json} */ { seat, person }) => byId(aeroplane?.seats, seat) && store.get(person)?.kind === "person") &&
+    (load.placed ?? []).every((/** @type {Json} */ { item, bay }) => items.has(item) && (!bay || byId(aeroplane?.bays, bay)))
+  );
 }

@@ -1,6 +1,7 @@
 // Another aeroplane for the same trip. Seats, bays, tanks, flaps and cruise belong to an aeroplane, so they are chosen
 // anew: as they were when that aeroplane was last used on this trip, else by position. What results is a load like any
 // other; whether it fits is for the core to say.
+import { suits } from "./load.js";
 import { byId, stationsOf } from "./plan.js";
 
 /** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
@@ -34,15 +35,16 @@ export function swapped(store, trip, leg, id, memory = {}) {
   for (const one of legs) {
     kept.legs[one.id] = Object.fromEntries(OWN.map((field) => [field, one[field]]));
     const had = before.legs?.[one.id];
-    const known = had && byId(loads, had.load) ? had : undefined;
-    const load = known?.load ?? carriedLoad(loads, byId(loads, one.load), other, configuration);
-    const flap = (/** @type {string} */ use) => other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use))?.id;
+    const known = had && stillHolds(store, had, loads, other) ? had : undefined;
+    const load = known?.load ?? carriedLoad(store, loads, byId(loads, one.load), other, configuration);
+    // What was not chosen or told with the one aeroplane is not chosen by a change to the other.
+    const flap = (/** @type {"takeoff" | "landing"} */ use) => (one[`${use}_flap`] ? other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use))?.id : undefined);
     const next = known ?? {
       load,
-      fuel: carriedFuel(one.fuel ?? [], stationsOf(other, configuration).tanks),
+      fuel: one.fuel?.length ? carriedFuel(one.fuel, stationsOf(other, configuration).tanks) : one.fuel,
       takeoff_flap: flap("takeoff"),
       landing_flap: flap("landing"),
-      cruise: other.cruises?.[0]?.id,
+      cruise: one.cruise ? other.cruises?.[0]?.id : undefined,
     };
     for (const field of OWN) changes.push({ document: trip.id, pointer: place(one, field), value: field === "load" ? load : next[field] });
     if (one.configuration) changes.push({ document: trip.id, pointer: place(one, "configuration"), value: leg.aeroplane ? configuration.id : undefined });
@@ -58,16 +60,35 @@ export function swapped(store, trip, leg, id, memory = {}) {
   return { changes: [...added, ...changes], memory: { ...memory, [old.id]: kept } };
 }
 
+/** Is what a leg had with an aeroplane still possible? Both may have been edited since. @param {Store} store @param {Json} had @param {Json[]} loads @param {Json} other */
+function stillHolds(store, had, loads, other) {
+  const load = byId(loads, had.load);
+  const named = (/** @type {string} */ list, /** @type {string | undefined} */ id) => !id || byId(other[list], id) !== undefined;
+  return (
+    load !== undefined &&
+    suits(store, load, other) &&
+    named("flaps", had.takeoff_flap) &&
+    named("flaps", had.landing_flap) &&
+    named("cruises", had.cruise) &&
+    (had.fuel ?? []).every((/** @type {Json} */ { tank, volume }) => named("tanks", tank) && volume.value <= (byId(other.tanks, tank).usable?.value ?? Infinity))
+  );
+}
+
 /**
  * The id of a load like `load` for the other aeroplane; it is added to `loads` when it is new.
+ * @param {Store} store
  * @param {Json[]} loads
  * @param {Json} load
  * @param {Json} other
  * @param {Json} configuration
  */
-function carriedLoad(loads, load, other, configuration) {
-  const id = `${load.id}-${other.id}`.slice(0, 64);
-  if (byId(loads, id)) return id;
+function carriedLoad(store, loads, load, other, configuration) {
+  const base = `${load.id}-${other.id}`.slice(0, 60);
+  let id = base;
+  for (let n = 2; byId(loads, id); n++) {
+    if (suits(store, byId(loads, id), other)) return id;
+    id = `${base}-${n}`;
+  }
   const { seats, bays } = stationsOf(other, configuration);
   /** @type {Map<string, string>} */
   const bayOf = new Map();
