@@ -17,7 +17,11 @@ export const QUESTIONS = ["fits", "balances", "lifts_off", "climbs_out", "reache
 /** @param {Context} context */
 export function answersScreen(context) {
   const { plan, known, current, t } = context;
-  if (!plan) return html`<header class="head">${statusLine(context)}<h1 tabindex="-1">${t("shell.empty")}</h1></header>`;
+  if (!plan) return html`<header class="head">${statusLine(context)}<h1 tabindex="-1">${t("shell.empty")}</h1></header>
+      ${notices(context)}
+      <div class="block buttons">
+        <a class="plain" href="#/trip/new">${t("trips.new")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a>
+      </div>`;
   const leg = known?.leg;
   return html`
     ${legHead(context)} ${notices(context)}
