@@ -131,7 +131,8 @@ UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _TABLE}
 #: Spellings that a keyboard produces, for `parse`.
 ALIASES = {
     "°C": "degC", "C": "degC", "°F": "degF", "F": "degF", "°": "deg", "l": "L", "l/h": "L/h", "nm": "NM",
-    "usgal": "gal", "fpm": "ft/min", "mb": "hPa", "mbar": "hPa", "m3": "m³", "m2": "m²", "kg/m3": "kg/m³",
+    "usgal": "gal", "us gal": "gal", "us gal/h": "gal/h",
+    "fpm": "ft/min", "mb": "hPa", "mbar": "hPa", "m3": "m³", "m2": "m²", "kg/m3": "kg/m³",
     "kts": "kt", "kph": "km/h", "lbs": "lb", "m3/s": "m³/s", "m/s2": "m/s²", "kg/m2": "kg/m²", "": "1",
 }  # fmt: skip
 

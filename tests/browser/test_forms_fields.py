@@ -70,7 +70,7 @@ def test_letters_are_kept_and_units_lose_nothing(screens: Screens) -> None:
     edit(screens, "edit/dabchick%2Fbays%2Fhold")
     put(screens, "/bays/hold/mass_limit", "127,50 lb")
     counted(screens)
-    unit = screens.page.get_by_label("Unit of At most")
+    unit = screens.page.get_by_label("Unit of Mass, at most")
     shown = at(screens, "/bays/hold/mass_limit").locator("[data-main]").first
     assert (unit.input_value(), shown.input_value()) == ("lb", "127,50")
     unit.select_option("kg")
@@ -130,7 +130,7 @@ def test_an_edit_is_stamped_by_its_field_and_undone(screens: Screens) -> None:
     (plane,) = (one for one in bundle["documents"] if one["id"] == "dabchick")
     assert "/bays/hold/mass_limit" in plane["stamps"]
     edit(screens, "edit/dabchick%2Fbays%2Fhold")
-    screens.page.get_by_role("button", name="Undo: At most, Dabchick").click()
+    screens.page.get_by_role("button", name="Undo: Mass, at most, Dabchick").click()
     assert stored(screens, "dabchick")["bays"][2]["mass_limit"]["value"] == 58
 
 

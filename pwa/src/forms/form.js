@@ -1,6 +1,7 @@
 // One document being edited: where things are put, drafts, units and origins as they were last chosen, what is wrong.
 import { display, t } from "../text.js";
 import { namedPointer, valueAt } from "../state/pointer.js";
+import { following } from "../state/units.js";
 import { labelId, shownAs } from "./layout.js";
 import { read, unitsFor } from "./reading.js";
 import { placeOf } from "./schema.js";
@@ -11,7 +12,7 @@ import { placeOf } from "./schema.js";
 
 /**
  * @typedef {object} Memory what was chosen last, kept on the device
- * @property {Record<string, string>} units by document and field
+ * @property {Record<string, string>} units by document and field, and by document and dimension ("~mass")
  * @property {Record<string, string>} origins of new figures, by document
  */
 
@@ -116,17 +117,35 @@ export class Form {
 
   /** The unit in which a field is shown now. @param {Field} field */
   unit(field) {
-    const symbol = memory.units[`${this.id}:${field.cls}.${field.name}`];
     const units = unitsFor(field.dimension, field.unit ?? "1");
-    if (symbol && units.includes(symbol)) return symbol;
-    const usual = display(shownAs(field), this.chosen).symbol;
-    return units.includes(usual) ? usual : units[0];
+    const own = memory.units[`${this.id}:${field.cls}.${field.name}`];
+    const usual = display(shownAs(field), this.units).symbol;
+    return [own, usual].find((symbol) => symbol !== undefined && units.includes(symbol)) ?? units[0];
   }
 
-  /** @param {Field} field @param {string} symbol */
+  /** The person's units, and over them those in which this document is being written: its book has one for all arms. @returns {Chosen} */
+  get units() {
+    const start = `${this.id}:~`;
+    const here = Object.entries(memory.units).filter(([key]) => key.startsWith(start));
+    return { ...this.chosen, ...Object.fromEntries(here.map(([key, symbol]) => [key.slice(start.length), symbol])) };
+  }
+
+  /**
+   * A field keeps the unit in which it was written. Whoever turns to another unit goes on in it: what measures the
+   * same kind and has no unit of its own yet follows.
+   * @param {Field} field @param {string} symbol
+   */
   setUnit(field, symbol) {
-    if (this.unit(field) === symbol) return;
-    memory = { ...memory, units: { ...memory.units, [`${this.id}:${field.cls}.${field.name}`]: symbol } };
+    const own = `${this.id}:${field.cls}.${field.name}`;
+    if (memory.units[own] === symbol) return;
+    const turned = this.unit(field) !== symbol;
+    const units = { ...memory.units, [own]: symbol };
+    if (turned) {
+      const dimension = shownAs(field);
+      units[`${this.id}:~${dimension}`] = symbol;
+      for (const [other, one] of Object.entries(following(dimension, symbol))) units[`${this.id}:~${other}`] ??= one;
+    }
+    memory = { ...memory, units };
     this.store.keep("forms", memory);
     this.redraw();
   }

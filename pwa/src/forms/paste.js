@@ -1,9 +1,9 @@
 // A table that was copied from a spreadsheet, read: tabs, semicolons or commas between cells, a decimal comma or point.
 // What may be one number or a thousand times it is refused, with its place.
-import { plain, read } from "./reading.js";
+import { plain, read, written } from "./reading.js";
 
 /** @typedef {import("../text.js").Message} Message @typedef {import("./reading.js").Quantity} Quantity */
-/** @typedef {{ quantity: Quantity, unit: string }} Column */
+/** @typedef {{ quantity: Quantity, unit: string, bare?: boolean }} Column `unit`: of a bare number; `bare`: there was one */
 /** @typedef {{ mass_axis: number[], altitude_axis: number[], temperature_axis: number[], grid: (number | null)[][][] }} Table */
 
 /** What stands in a cell of which the book says nothing. */
@@ -35,13 +35,17 @@ export function cellsOf(text) {
 }
 
 /** @param {string} cell @param {Column} column @param {number} row @param {number} place */
-function numberIn(cell, { quantity, unit }, row, place) {
+function numberIn(cell, column, row, place) {
+  const { quantity, unit } = column;
   const dotted = /^([+-]?[1-9]\d{0,2})\.(\d{3})$/.exec(plain(cell));
   if (dotted && quantity.si === "m") {
     throw new Odd({ text: "form.wrong.comma", values: { thousand: dotted[1] + dotted[2], point: `${dotted[1]}.${Number(`0.${dotted[2]}`).toString().slice(2) || "0"}` } }, row, place);
   }
   const said = read(cell, quantity, unit);
   if ("problem" in said) throw new Odd(said.problem, row, place);
+  if (/^[\d\s.,+-]*$/.test(plain(cell))) column.bare = true;
+  else if (column.bare && said.unit !== unit) throw new Odd({ text: "form.paste.mixed", values: { before: written(unit), unit: written(said.unit) } }, row, place);
+  else column.unit = said.unit; // a unit that is written once goes on down its column
   return said.value;
 }
 

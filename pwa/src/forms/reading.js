@@ -19,7 +19,7 @@ const UNITS = exported.units;
 /** @type {Record<string, string>} */
 const ALIASES = exported.aliases;
 /** @type {Record<string, string>} */
-const WRITTEN = exported.shown;
+const WRITTEN = { ...exported.shown, gal: "US gal", "gal/h": "US gal/h" }; // where it is typed nobody shall think of another gallon
 
 /** Kept texts may be no longer. */
 const LONGEST = 40;

@@ -129,7 +129,7 @@ function contents(context, form) {
         </li>`,
       )}
     </ol>
-    ${drawingFor(form, "wheels", context.format, undefined)}
+    ${drawingFor(form, "wheels", undefined)}
     ${["aeroplane", "strip"].includes(form.document.kind) && context.store.get(form.id)
       ? html`<div class="f buttons"><a class="plain" href="#/trip/new%2F${encodeURIComponent(form.id)}">${t("trips.new_with", { name: form.document.name })}</a></div>`
       : nothing}
@@ -169,9 +169,9 @@ function elementPage(context, form, { list = "", element = "" }) {
 }
 
 /** @param {Context} context @param {Form} form @param {string} section */
-function drawing({ format, plan, known }, form, section) {
+function drawing({ plan, known }, form, section) {
   const answered = plan?.aeroplane?.id === form.id ? known?.leg : undefined;
-  return html`<div class="f-drawings">${drawingFor(form, section, format, answered)}</div>`;
+  return html`<div class="f-drawings">${drawingFor(form, section, answered)}</div>`;
 }
 
 /** Where new figures of this document come from. Nobody said so: estimated. @param {Context} context @param {Form} form */
@@ -184,6 +184,7 @@ function originChoice({ t }, form) {
       options: ORIGINS.map((value) => ({ value, label: t(`form.origin.${value}`) })),
       set: (origin) => form.setOrigin(origin),
     })}
+    ${form.origin === "estimated" ? html`<p class="f-help">${t("form.origin.help")}</p>` : nothing}
   </div>`;
 }
 

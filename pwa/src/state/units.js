@@ -21,6 +21,9 @@ const FOLLOWS = {
   temperature: { degF: { "temperature difference": "ddegF" } },
 };
 
+/** Units that go with one that was chosen. @param {string} dimension @param {string} symbol @returns {Record<string, string>} */
+export const following = (dimension, symbol) => FOLLOWS[dimension]?.[symbol] ?? {};
+
 /**
  * Unit by dimension from the `units` of a settings document.
  * @param {Record<string, string>} [units]
@@ -32,7 +35,7 @@ export function chosenUnits(units = {}) {
   for (const [dimension, [usual]] of Object.entries(CHOICES)) {
     const symbol = units[dimension] ?? usual;
     chosen[dimension] = symbol;
-    Object.assign(chosen, FOLLOWS[dimension]?.[symbol]);
+    Object.assign(chosen, following(dimension, symbol));
   }
   return chosen;
 }

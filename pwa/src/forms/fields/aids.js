@@ -2,11 +2,14 @@
 // is put like anything that is typed, and can be changed by hand.
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { t } from "../../text.js";
+import { fromSi, t } from "../../text.js";
 import { idOf, shown } from "../form.js";
-import { plain } from "../reading.js";
+import { plain, read, written } from "../reading.js";
 
 /** @typedef {import("../form.js").Form} Form @typedef {import("../schema.js").Field} Field @typedef {import("../schema.js").Json} Json */
+
+/** Height of the eye of somebody who stands, until it is said. @type {Record<string, string>} */
+const EYE = { m: "1.6", ft: "5.2" };
 
 /** Lengths that somebody walks. */
 const WALKED = ["Ground.length", "Ground.width", "Direction.takeoff_length", "Direction.landing_length", "Obstacle.distance", "Segment.length"];
@@ -22,9 +25,9 @@ export function aidFor(form, field, pointer) {
 /** @param {string} text */
 const number = (text) => (/^\d+(?:[.,]\d+)?$/.test(plain(text ?? "")) ? Number(plain(text).replace(",", ".")) : NaN);
 
-/** One entry of a helper. @param {Form} form @param {string} key @param {string} label @param {string} usual */
-function asked(form, key, label, usual = "") {
-  const id = `aid${idOf(key)}`;
+/** One entry of a helper; `key` may be that of several, so the place makes the id. @param {Form} form @param {string} pointer @param {string} key @param {string} label @param {string} usual */
+function asked(form, pointer, key, label, usual = "") {
+  const id = `aid${idOf(pointer)}-${key.replace(/^.*\/| .*$/g, "")}`;
   return html`<div>
     <label class="f-label" for=${id}>${label}</label>
     <input class="f-number" id=${id} type="text" inputmode="decimal" autocomplete="off" data-main .value=${live(shown.aid[key] ?? usual)}
@@ -48,33 +51,51 @@ const folded = (form, pointer, summary, inner) =>
 
 /** Put a length that came of a helper, with the way it came about. @param {Form} form @param {Field} field @param {string} pointer @param {number} metres @param {string} note */
 function putLength(form, field, pointer, metres, note) {
-  const value = Math.round(metres * 10) / 10;
-  const typed = `${value} m`;
-  form.setUnit(form.measured(field, pointer), "m");
+  const unit = walkedIn(form, field, pointer);
+  const said = read(inTenths(metres, unit), { si: "m" }, unit);
+  if ("problem" in said) return;
+  const { value, typed } = said;
+  form.setUnit(form.measured(field, pointer), unit);
   if (field.kind === "figure") form.put(field, pointer, { value, origin: "measured", typed, note });
   else form.put(field, pointer, value, typed);
 }
 
+/** Feet where the field is in feet, else metres. @param {Form} form @param {Field} field @param {string} pointer */
+const walkedIn = (form, field, pointer) => (form.unit(form.measured(field, pointer)) === "ft" ? "ft" : "m");
+
+/** @param {number} metres @param {string} unit */
+const inTenths = (metres, unit) => `${Math.round(fromSi(metres, unit) * 10) / 10} ${unit}`;
+
+/** A length with or without its unit. [m] @param {string | undefined} text @param {string} unit */
+function metresOf(text, unit) {
+  const said = read(text ?? "", { si: "m", low: 0 }, unit);
+  return "problem" in said ? NaN : said.value;
+}
+
 /** Paces times their length. The length of a pace is kept for the next. @param {Form} form @param {Field} field @param {string} pointer */
 function paces(form, field, pointer) {
-  const [count, length] = [`${pointer}/paces`, "/pace"];
-  const [n, metres] = [number(shown.aid[count]), number(shown.aid[length])];
+  const unit = walkedIn(form, field, pointer);
+  const [count, length] = [`${pointer}/paces`, `/pace ${unit}`];
+  const [n, metres] = [number(shown.aid[count]), metresOf(shown.aid[length], unit)];
   const total = n * metres;
-  const take = () => putLength(form, field, pointer, total, t("form.paces.note", { n: shown.aid[count], pace: shown.aid[length] }));
+  const pace = () => (Number.isFinite(number(shown.aid[length])) ? `${shown.aid[length]} ${unit}` : shown.aid[length]);
+  const take = () => putLength(form, field, pointer, total, t("form.paces.note", { n: shown.aid[count], pace: pace() }));
   return folded(
     form,
     pointer,
     t("form.paces"),
-    html`${asked(form, count, t("form.paces.count"))} ${asked(form, length, t("form.paces.length"))}
-      <button type="button" class="plain" ?disabled=${!(total > 0)} @click=${take}>${total > 0 ? t("form.paces.take", { total: String(Math.round(total * 10) / 10) }) : t("form.paces.both")}</button>`,
+    html`${asked(form, pointer, count, t("form.paces.count"))} ${asked(form, pointer, length, t("form.paces.length", { unit: written(unit) }))}
+      <button type="button" class="plain" ?disabled=${!(total > 0)} @click=${take}>${total > 0 ? t("form.paces.take", { total: inTenths(total, unit) }) : t("form.paces.both")}</button>`,
   );
 }
 
 /** A height from its angle above the end of the strip, by its distance. @param {Form} form @param {Field} field @param {string} pointer */
 function angle(form, field, pointer) {
-  const [degrees, eye] = [`${pointer}/angle`, "/eye"];
+  const unit = walkedIn(form, field, pointer);
+  const [degrees, eye] = [`${pointer}/angle`, `/eye ${unit}`];
+  const usual = EYE[unit];
   const distance = form.value(pointer.replace(/height$/, "distance"))?.value;
-  const height = distance * Math.tan((number(shown.aid[degrees]) * Math.PI) / 180) + (number(shown.aid[eye] ?? "1.6") || 0);
+  const height = distance * Math.tan((number(shown.aid[degrees]) * Math.PI) / 180) + (metresOf(shown.aid[eye] ?? usual, unit) || 0);
   const ready = Number.isFinite(height);
   const take = () => putLength(form, field, pointer, height, t("form.angle.note", { degrees: shown.aid[degrees] }));
   return folded(
@@ -84,8 +105,8 @@ function angle(form, field, pointer) {
     distance === undefined
       ? html`<p>${t("form.angle.distance_first")}</p>`
       : html`<p class="f-help">${t("form.angle.how")}</p>
-          ${asked(form, degrees, t("form.angle.degrees"))} ${asked(form, eye, t("form.angle.eye"), "1.6")}
-          <button type="button" class="plain" ?disabled=${!ready} @click=${take}>${ready ? t("form.paces.take", { total: String(Math.round(height * 10) / 10) }) : t("form.paces.both")}</button>`,
+          ${asked(form, pointer, degrees, t("form.angle.degrees"))} ${asked(form, pointer, eye, t("form.angle.eye", { unit: written(unit) }), usual)}
+          <button type="button" class="plain" ?disabled=${!ready} @click=${take}>${ready ? t("form.paces.take", { total: inTenths(height, unit) }) : t("form.paces.both")}</button>`,
   );
 }
 

@@ -141,6 +141,9 @@ function addLine(form, field, pointer) {
           event.preventDefault();
           event.stopPropagation();
           add();
+          // Enter must not be silent: what is wrong is said when the field is left
+          if (problem) /** @type {HTMLInputElement} */ (event.target).blur();
+          form.redraw();
         }} />
       <button type="button" class="plain" @click=${add}>${t("form.add")}</button>
     </div>

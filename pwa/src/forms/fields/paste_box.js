@@ -13,10 +13,12 @@ import { written } from "../reading.js";
 export function pasteBox(form, field, pointer) {
   const fields = ordered(/** @type {string} */ (field.of)).map((one) => form.measured(one, `${pointer}/0/${one.name}`));
   if (fields.some(({ kind }) => kind !== "number")) return nothing;
-  const columns = fields.map((one) => ({ quantity: { si: one.unit, low: one.low, high: one.high, above: one.above }, unit: form.unit(one) }));
-  const told = fields.map((one, i) => `${t(labelId(one))}${columns[i].unit === "1" ? "" : ` [${written(columns[i].unit)}]`}`).join(", ");
+  const columnsNow = () => fields.map((one) => ({ quantity: { si: one.unit, low: one.low, high: one.high, above: one.above }, unit: form.unit(one) }));
+  const told = fields.map((one) => `${t(labelId(one))}${form.unit(one) === "1" ? "" : ` [${written(form.unit(one))}]`}`).join(", ");
   const take = (/** @type {string} */ text) => {
+    const columns = columnsNow();
     const rows = rowsFrom(text, columns);
+    fields.forEach((one, i) => form.setUnit(one, columns[i].unit));
     form.put(field, pointer, rows.map((row) => Object.fromEntries(fields.map(({ name }, i) => [name, row[i]]))));
     return { text: "form.paste.rows", values: { n: String(rows.length) } };
   };

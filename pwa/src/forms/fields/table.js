@@ -94,7 +94,9 @@ export function gridField(form, field, pointer) {
   const sheets = axes.every((axis) => axis.length);
   const plane = Math.min(shown.plane[form.place(table)] ?? 0, axes[0].length - 1);
   const take = (/** @type {string} */ text) => {
-    const got = tableFrom(text, { mass: unitOf(mass), altitude: unitOf(altitude), temperature: unitOf(temperature), value: unitOf(cell) }, axes[0][plane]);
+    const columns = { mass: unitOf(mass), altitude: unitOf(altitude), temperature: unitOf(temperature), value: unitOf(cell) };
+    const got = tableFrom(text, columns, axes[0][plane]);
+    for (const [one, { unit: given }] of /** @type {const} */ ([[mass, columns.mass], [altitude, columns.altitude], [temperature, columns.temperature], [cell, columns.value]])) form.setUnit(one, given);
     const changes = put(form, field, table, got);
     form.putAll(changes, field);
     return { text: "form.paste.done", values: { masses: String(got.mass_axis.length), rows: String(got.altitude_axis.length), columns: String(got.temperature_axis.length) } };
