@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from ..documents.aeroplane import FlapSetting
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, Grid
-from ..sums.air import EPSILON, T0, air_density, dry_air_density, isa_temperature
+from ..sums.air import EPSILON, T0, air_density, density_altitude, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
 from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
 from .answer import message
@@ -34,6 +34,8 @@ class Climb:
     speed: float
     reason: dict[str, Any] | None = None
     estimated: bool = False
+    #: by a table for the standard day alone
+    standard_day: bool = False
 
 
 @dataclass(frozen=True)
@@ -164,9 +166,7 @@ def climbs(
             assert isinstance(source, Constants)
             climb = _constants(flight, source, setting, dry, work)
         if loss and source.configurations is None:
-            climb = Climb(
-                climb.source, climb.name, climb.rate - loss.value, climb.speed, climb.reason, climb.estimated
-            )
+            climb = replace(climb, rate=climb.rate - loss.value)
         found.append(climb)
     if not found:
         return [Climb("none", "", math.nan, math.nan, message("missing.climb_source"))]
@@ -198,7 +198,16 @@ def table_reason(source: Table, mass: float, pressure_altitude: float, entered: 
 def _book(
     source: ClimbTable, setting: Setting, altitude: float, temperature: float, vapour: float, work: Working
 ) -> Climb:
-    entered = table_temperature(source, virtual_temperature(temperature, setting.pressure, vapour), altitude)
+    standard_day = source.temperature_is == "above_standard" and list(source.temperature_axis) == [0.0]
+    if standard_day:
+        # Climb goes by density (FAA-H-8083-25, chapter 11). In air colder than standard an engine gets less
+        # from the same density: there the pressure altitude counts, which is higher.
+        thin = float(work.step(density_altitude, density=setting.density))
+        altitude = float(np.maximum(altitude, thin))  # nan stays nan
+        entered = 0.0
+    else:
+        dry = virtual_temperature(temperature, setting.pressure, vapour)
+        entered = table_temperature(source, dry, altitude)
     rate = table_figure(source, source.rate, setting.mass, altitude, entered, work)
     if math.isnan(setting.stall):
         calibrated = math.nan
@@ -215,7 +224,10 @@ def _book(
         lacks = "missing.stall" if math.isnan(setting.stall) else "missing.climb_speed"
         reason = message(lacks, flap=setting.flap.name)
         rate = math.nan
-    return Climb(source.id, source.name, rate, setting.true(calibrated), reason, estimated)
+    elif standard_day and setting.plane.engine.aspiration != "natural":
+        reason = message("reason.standard_day_supercharged", table=source.name)
+        rate = math.nan
+    return Climb(source.id, source.name, rate, setting.true(calibrated), reason, estimated, standard_day)
 
 
 def table_figure(

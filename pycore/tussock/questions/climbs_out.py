@@ -64,6 +64,9 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         _obstacles(answer, flight, direction.departure, path, gradient, speed, work)
         _ridges(answer, flight, air, mass, path, work)
         _valley(answer, flight, best, case, work)
+        for one in found:
+            if one.standard_day and not math.isnan(one.rate):
+                answer.assume("assumed.standard_day_table", table=one.name)
         if best.estimated:
             answer.limit(TIGHT, message("reason.estimated_source", source=best.name))
         if not work.silent:
