@@ -233,3 +233,35 @@ def test_undo_of_another_leg_says_which(screens: Screens) -> None:
     screens.open_leg(1)
     assert button.count() == 0
     screens.page.get_by_role("button", name="Undo: temperature", exact=True).first.wait_for()
+
+
+@pytest.mark.parametrize(("name", "field"), [("It reads", "pressure"), ("Temperature", "temperature")])
+def test_a_field_left_empty_takes_every_yes_that_rests_on_it(screens: Screens, name: str, field: str) -> None:
+    """The figure that stood there is no longer seen, so nothing may rest on it; Undo brings it back."""
+    before = air_of(screens.bundle())[field]
+    screens.go("air")
+    box = screens.page.get_by_role("textbox", name=name, exact=True)
+    box.fill("")
+    box.press("Enter")
+    screens.settle()
+    assert field not in air_of(screens.bundle())
+    screens.go("")
+    assert screens.verdict("lifts_off") == "can't say"
+    assert screens.verdict("climbs_out") == "can't say"
+    screens.page.get_by_role("button", name="Undo").first.click()
+    screens.settle()
+    assert air_of(screens.bundle())[field] == before
+    assert screens.verdict("lifts_off") != "can't say"
+
+
+def test_a_wind_speed_left_empty_is_not_calm(screens: Screens) -> None:
+    screens.go("air")
+    screens.choose("Wind given by", "Speed")
+    box = screens.page.get_by_role("textbox", name="Wind speed")
+    for typed, verdict in (("8", False), ("", True)):
+        box.fill(typed)
+        box.press("Enter")
+        screens.settle()
+        screens.go("")
+        assert (screens.verdict("lifts_off") == "can't say") == verdict, typed
+        screens.go("air")

@@ -159,3 +159,13 @@ def test_what_was_searched_is_forgotten_when_the_screen_is_left(screens: Screens
     screens.go("")
     screens.go("load")
     assert screens.page.locator("li.item").count() == everything
+
+
+def test_a_tank_left_empty_on_the_screen_is_not_an_empty_tank(screens: Screens) -> None:
+    screens.go("load")
+    box = screens.page.locator(".fuel input[inputmode=decimal]").first
+    box.fill("")
+    box.press("Enter")
+    screens.settle()
+    screens.go("")
+    assert {screens.verdict(name) for name in ("balances", "lifts_off", "reaches")} == {"can't say"}

@@ -16,6 +16,7 @@ import { readTyped, stepped, typing as busy } from "./typed.js";
  * @property {number} high SI
  * @property {number} [start] SI, where a figure that is not there yet begins
  * @property {(value: number) => void} set
+ * @property {() => void} [clear] what was given is not known any more; without it an emptied field gets its figure back
  * @property {unknown} [note] below the label
  * @property {string} [problem] what the core says against it
  * @property {[number, number]} [possible] SI, outside which what is typed is not counted
@@ -56,7 +57,7 @@ function finger(event) {
  * @param {Context} context
  * @param {Entry} entry
  */
-export function entry(context, { name, label, value, dimension, step, slide = step, low, high, start = low, set, note, problem, possible }) {
+export function entry(context, { name, label, value, dimension, step, slide = step, low, high, start = low, set, clear, note, problem, possible }) {
   const { store, chosen } = context;
   const { symbol, unit } = display(dimension, chosen);
   const there = value !== null && value !== undefined;
@@ -84,6 +85,12 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   };
   const type = (/** @type {Event} */ { target }) => {
     const typed = /** @type {HTMLInputElement} */ (target).value;
+    if (typed.trim() === "") {
+      // An answer must not rest on a figure that is no longer seen.
+      store.draft(name, undefined);
+      if (there) clear?.();
+      return;
+    }
     const read = readTyped(typed, dimension, chosen);
     if (read === undefined || beyond(read)) store.draft(name, typed);
     else put(read);

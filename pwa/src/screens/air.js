@@ -89,6 +89,7 @@ function pressure(context, air, strip) {
           problem: refusal(context, air, "/pressure"),
           possible: POSSIBLE.altitude,
           set: (value) => set(context, "pressure", { by: "altimeter", pressure_altitude: value }),
+          clear: () => set(context, "pressure", undefined),
         })
       : entry(context, {
           name: `${air?.id ?? place}/qnh`,
@@ -103,6 +104,7 @@ function pressure(context, air, strip) {
           problem: refusal(context, air, "/pressure"),
           possible: POSSIBLE.qnh,
           set: (value) => set(context, "pressure", { by: "qnh", qnh: value }),
+          clear: () => set(context, "pressure", undefined),
         })}
   </section>`;
 }
@@ -124,6 +126,7 @@ function temperature(context, air) {
       problem: refusal(context, air, "/temperature"),
       possible: POSSIBLE.temperature,
       set: (value) => set(context, "temperature", value),
+      clear: () => set(context, "temperature", undefined),
     })}
   </section>`;
 }
@@ -147,6 +150,7 @@ function moisture(context, air) {
       problem: refusal(context, air, "/dew_point"),
       possible: POSSIBLE.temperature,
       set: (value) => set(context, "dew_point", value),
+      clear: () => set(context, "dew_point", undefined),
     })}
     ${air.dew_point !== undefined && air.dew_point !== null
       ? html`<button type="button" class="plain" @click=${() => set(context, "dew_point", undefined)}>${t("shell.air.no_dew_point")}</button>`

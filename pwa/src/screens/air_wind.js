@@ -135,6 +135,8 @@ function bySpeed(context, air, given, choose) {
     start: 0,
     possible: [0, NO_WIND_TO_FLY],
     set: (speed) => choose(speed > 0 ? withGust(speed, measured?.gust) : undefined),
+    // no figure is not calm
+    clear: () => set(context, "wind", undefined),
   })}
   ${measured
     ? entry(context, {
@@ -148,6 +150,7 @@ function bySpeed(context, air, given, choose) {
         start: measured.speed,
         possible: [0, NO_WIND_TO_FLY],
         set: (gust) => choose(withGust(measured.speed, gust)),
+        clear: () => choose(withGust(measured.speed, undefined)),
       })
     : nothing}`;
 }

@@ -131,6 +131,7 @@ function fuel(context) {
         start: 0,
         note: tank.usable ? t("shell.load.usable", { usable: amount(tank.usable.value, "volume", chosen) }) : t("shell.load.usable_unknown"),
         set: (value) => store.edit(fuelChanges(plan, tank.id, value), { text: "shell.undo.fuel" }),
+        clear: () => store.edit([{ document: plan.trip.id, pointer: `/legs/${leg.id}/fuel/${tank.id}` }], { text: "shell.undo.fuel" }),
       }),
     )}
   </section>`;
