@@ -1,6 +1,7 @@
 // What belongs to a whole trip: its name, who comes along, which kits, its loads, by what it is judged; and its end.
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { fieldOf } from "../forms/schema.js";
 import { entry } from "../parts/entry.js";
 import { tickBox } from "../parts/select.js";
 import { removeChanges } from "../state/trips.js";
@@ -10,18 +11,16 @@ import { follow, notices, undoButton } from "./status.js";
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 /** @typedef {NonNullable<Context["plan"]>} Plan */
 
-/** Rules that are figures of the settings: field, dimension, step, least and most [SI]. */
+/** Rules that are figures of the settings: field, dimension, step. Their bounds, and what the method takes, are the schema's. */
 const RULES = /** @type {const} */ ([
-  ["takeoff_safety", "factor", 0.01, 1, 3],
-  ["landing_safety", "factor", 0.01, 1, 3],
-  ["sinking_air", "vertical speed", 50, 0, 10],
-  ["before_sunset", "time", 5, 0, 10_800],
+  ["takeoff_safety", "factor", 0.01],
+  ["landing_safety", "factor", 0.01],
+  ["sinking_air", "vertical speed", 50],
+  ["before_sunset", "time", 5],
 ]);
 
 /** The longest final reserve that a document takes. [s] */
 const LONGEST = 6 * 3600;
-/** What the method itself takes, where the settings say nothing. @type {Record<string, number>} */
-const METHOD = { takeoff_safety: 1.33, landing_safety: 1.43, sinking_air: 1.524, before_sunset: 1800 };
 
 /** @param {Context} context */
 export function wholePage(context) {
@@ -124,6 +123,7 @@ export function rulesPage(context) {
             start: 0,
             note: own.reserve?.rule ?? t("trips.reserve.none"),
             possible: [0, LONGEST],
+            clear: () => context.edit(own.id, "/reserve", undefined, "trips.undo.reserve"),
             set: (time) => context.edit(own.id, "/reserve", { rule: own.reserve?.time === time ? own.reserve.rule : t("trips.reserve.own"), time }, "trips.undo.reserve"),
           })}
           ${own.reserve
@@ -137,20 +137,22 @@ export function rulesPage(context) {
                   }} />
               </div>`
             : nothing}
-          ${RULES.map(([field, dimension, step, low, high]) =>
-            entry(context, {
+          ${RULES.map(([field, dimension, step]) => {
+            const { fallback, low = 0, high = Infinity } = /** @type {import("../forms/schema.js").Field} */ (fieldOf("Settings", field));
+            return entry(context, {
               name: `${own.id}/${field}`,
               label: t(`trips.rule.${field}`),
-              value: own[field] ?? METHOD[field],
+              value: own[field] ?? fallback,
               dimension,
               step,
               low,
               high,
               note: own[field] === undefined ? t("trips.rule.method") : undefined,
               possible: [low, high],
-              set: (value) => context.edit(own.id, `/${field}`, value, `trips.undo.rule`),
-            }),
-          )}`
+              set: (value) => context.edit(own.id, `/${field}`, value, "trips.undo.rule"),
+              clear: () => context.edit(own.id, `/${field}`, undefined, "trips.undo.rule"),
+            });
+          })}`
       : html`<div class="block">
           <p>${t("trips.rules.none")}</p>
           <div class="buttons"><button type="button" class="plain" @click=${() => give(context, trip)}>${t("trips.rules.give")}</button></div>
