@@ -35,3 +35,14 @@ test("a field of a thing that they took away is not made up again", () => {
   const theirs = edited(plane, "/bays/shelf", undefined, stamp(1, "you"));
   assert.deepEqual(rebased(theirs, [named("/bays/shelf/name", "Mine", 2)]), theirs);
 });
+
+test("a whole that was put later stands over an earlier edit of its field, not under a later one", () => {
+  const theirs = edited(plane, "/bays/hold", { id: "hold", name: "Theirs" }, stamp(5, "you"));
+  assert.equal(rebased(theirs, [named("/bays/hold/name", "Mine", 4)]).bays[0].name, "Theirs");
+  assert.equal(rebased(theirs, [named("/bays/hold/name", "Mine", 6)]).bays[0].name, "Mine");
+});
+
+test("edits of one step, of a whole and of its field, both count", () => {
+  const step = [named("/bays/hold", { id: "hold", name: "Whole" }, 2), named("/bays/hold/name", "Field", 2)];
+  assert.equal(rebased(plane, step).bays[0].name, "Field");
+});

@@ -14,7 +14,7 @@ const within = (place, pointer) => place === pointer || place.startsWith(`${poin
 /** Those entries that do not lie at or below a pointer. @param {Record<string, any> | undefined} by @param {string} pointer */
 const outside = (by, pointer) => Object.fromEntries(Object.entries(by ?? {}).filter(([place]) => !within(place, pointer)));
 
-/** @param {Stamp} one @param {Stamp} other */
+/** More than nought where one is later than the other. @param {Stamp} one @param {Stamp} other */
 const isLater = (one, other) => Date.parse(one.at) - Date.parse(other.at) || one.count - other.count || (one.by > other.by ? 1 : -1);
 
 /**
@@ -65,6 +65,15 @@ export function created(document, stamp) {
   const fields = Object.keys(document).filter((name) => !HEAD.includes(name));
   return { ...document, stamps: { ...document.stamps, ...Object.fromEntries(fields.map((name) => [`/${name}`, stamp])) } };
 }
+
+/**
+ * Has this field, or a whole that holds it, a later edit?
+ * @param {Json} document
+ * @param {string} place
+ * @param {Stamp} stamp
+ */
+export const isOvertaken = (document, place, stamp) =>
+  Object.entries(document.stamps ?? {}).some(([there, other]) => within(place, there) && isLater(/** @type {Stamp} */ (other), stamp) > 0);
 
 /** Does an edit change anything? @param {Json} document @param {string} pointer @param {Json} value */
 export const changes = (document, pointer, value) => JSON.stringify(valueAt(document, pointer)) !== JSON.stringify(value);

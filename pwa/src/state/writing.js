@@ -1,7 +1,7 @@
 // Writes documents down: soon, all of it or nothing, and without losing what another page of ours wrote meanwhile. What
 // is not written when the page goes lies in the late slip, a store that is written at once, until the next start.
 import { namedPointer, valueAt } from "./pointer.js";
-import { edited } from "./stamps.js";
+import { edited, isOvertaken } from "./stamps.js";
 
 /** @typedef {import("./pointer.js").Json} Json @typedef {import("./stamps.js").Stamp} Stamp */
 /** @typedef {import("./db.js").Shelf} Shelf */
@@ -16,9 +16,6 @@ const LATE = "tussock-late";
 /** Kept beside the documents, and made anew at the next start. */
 const MADE_ANEW = ["answers", "aside"];
 
-/** @param {Stamp} one @param {Stamp | undefined} other */
-const isLater = (one, other) => !other || Date.parse(one.at) > Date.parse(other.at) || (one.at === other.at && one.count > other.count);
-
 /**
  * A document as somebody else left it, with our edits of fields put on it once more; of one field the later edit stays.
  * @param {Json} theirs
@@ -29,7 +26,7 @@ export function rebased(theirs, edits) {
     const parent = pointer.replace(/\/[^/]*$/, "");
     // A field of a thing that is no longer there: what the thing was lies in the history.
     if (parent && valueAt(document, parent) === undefined) return document;
-    if (!isLater(stamp, document.stamps?.[pointer])) return document;
+    if (isOvertaken(document, pointer, stamp)) return document;
     return edited(document, pointer, value, stamp, typed);
   }, theirs);
 }
