@@ -69,6 +69,16 @@ class Screens:
         self.settle()
         self.go("")
 
+    def take(self, bundle: dict[str, Any], folder: Path) -> None:
+        """Put a bundle in the place of everything, by a file."""
+        file = folder / "taken.json"
+        file.write_text(json.dumps(bundle), encoding="utf-8")
+        self.go("settings")
+        self.page.locator("input[type=file]").set_input_files(file)
+        self.page.get_by_role("button", name="Put it in the place of everything here").click()
+        self.page.get_by_text("What was here before is kept aside.").wait_for()
+        self.settle()
+
     def choose(self, label: str, option: str) -> None:
         """One of a few slips of paper. The page may be set anew by it, so the outcome is looked up again."""
         self.page.get_by_role("group", name=label, exact=True).get_by_role("radio", name=option).check()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from pathlib import Path
 from typing import Any
@@ -34,16 +33,6 @@ def pages(screens: Screens, paper: str) -> int:
 
 def legs_of(bundle: dict[str, Any]) -> list[dict[str, Any]]:
     return list(document(bundle, bundle["open"]["trip"])["legs"])
-
-
-def take(screens: Screens, bundle: dict[str, Any], folder: Path) -> None:
-    file = folder / "other.json"
-    file.write_text(json.dumps(bundle), encoding="utf-8")
-    screens.go("settings")
-    screens.page.locator("input[type=file]").set_input_files(file)
-    screens.page.get_by_role("button", name="Put it in the place of everything here").click()
-    screens.page.get_by_text("What was here before is kept aside.").wait_for()
-    screens.settle()
 
 
 def all_legs_are_known(screens: Screens) -> None:
@@ -92,7 +81,7 @@ def test_a_long_list_stays_on_one_page(screens: Screens, tmp_path: Path, things:
             }
         )
         load["placed"].append({"item": f"thing-{number}", "bay": load["placed"][-1]["bay"]})
-    take(screens, bundle, tmp_path)
+    screens.take(bundle, tmp_path)
     all_legs_are_known(screens)
     screens.go("print")
     assert pages(screens, paper) == len(legs)

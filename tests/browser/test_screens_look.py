@@ -106,13 +106,7 @@ def test_html_in_names_is_text(screens: Screens, tmp_path: Path) -> None:
             for thing in document.get(things) or []:
                 if "name" in thing:
                     thing["name"] = f"{evil}{thing['id']}"
-    file = tmp_path / "evil.json"
-    file.write_text(json.dumps(bundle), encoding="utf-8")
-    screens.go("settings")
-    screens.page.locator("input[type=file]").set_input_files(file)
-    screens.page.get_by_role("button", name="Put it in the place of everything here").click()
-    screens.page.get_by_text("What was here before is kept aside.").wait_for()
-    screens.settle()
+    screens.take(bundle, tmp_path)
     for place in PLACES:
         screens.go(place)
         assert screens.page.locator("img").count() == 0, place
