@@ -58,8 +58,9 @@ class Screens:
         self.settle()
 
     def settle(self) -> None:
-        """Wait until what is shown rests on what the documents say."""
-        self.page.locator(".pane-answers .answers:not(.stale)").wait_for(state="attached")
+        """Wait until what is shown rests on what the documents say, be something typed left out or not."""
+        shown = self.page.locator(".pane-answers .answers:not(.stale), .pane-answers .answers.unread")
+        shown.wait_for(state="attached")
 
     def start_again(self) -> None:
         """The demo trip, as on the first day."""

@@ -248,6 +248,8 @@ def test_a_field_left_empty_takes_every_yes_that_rests_on_it(screens: Screens, n
     screens.go("")
     assert screens.verdict("lifts_off") == "can't say"
     assert screens.verdict("climbs_out") == "can't say"
+    headline = screens.page.locator(".pane-answers .headline").text_content() or ""
+    assert "at Saltpan" in headline, "what is missing, not what only follows from it"
     screens.page.get_by_role("button", name="Undo").first.click()
     screens.settle()
     assert air_of(screens.bundle())[field] == before

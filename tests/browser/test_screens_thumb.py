@@ -168,3 +168,12 @@ def test_a_slip_of_the_finger_is_told_in_the_units_on_the_screen(phone: Screens)
     field.press("Enter")
     phone.page.get_by_text("“270” is not counted: between −50 °C and 55 °C").first.wait_for()
     assert air_of(phone.bundle())["temperature"] == before
+    # The pilot believes it is 270: no answer looks as if it rested on that, here or on paper.
+    assert phone.page.locator(".follow.stale").count() == 1
+    phone.go("")
+    words = phone.page.locator(".pane-answers .answers.stale .headline").text_content() or ""
+    assert "Without what is typed and not counted:" in words
+    phone.go("print/leg")
+    assert phone.page.locator(".sheet-stale .sheet-older").count() == 1
+    phone.open_leg(2)
+    assert phone.page.locator(".pane-answers .answers:not(.stale)").count() == 1, "another leg's air"

@@ -25,7 +25,7 @@ export function answersScreen(context) {
   const leg = known?.leg;
   return html`
     ${legHead(context)} ${notices(context)}
-    <div class=${current ? "answers" : "answers stale"}>
+    <div class=${current ? "answers" : `answers stale ${context.unread ? "unread" : ""}`}>
       ${verdictBlock(context)}
       <ul class="six">
         ${QUESTIONS.map((question) => questionRow(context, question, leg))}

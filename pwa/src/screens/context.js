@@ -1,7 +1,7 @@
 // What every screen is given: the documents, the answers, the person's units, and where they are in the app.
 import { typing } from "../parts/typed.js";
 import { display, say, shown, t } from "../text.js";
-import { planOf, settingsOf } from "../state/plan.js";
+import { isUnread, planOf, settingsOf } from "../state/plan.js";
 import { chosenUnits } from "../state/units.js";
 
 /** @typedef {import("../state/store.js").Store} Store @typedef {import("../state/answers.js").Answers} Answers */
@@ -89,9 +89,19 @@ export class Context {
     return leg ? this.answers.known.get(leg) : undefined;
   }
 
-  /** Does it rest on what the documents say now? */
+  /** Does it rest on what the documents say now, and on all that was typed? */
   get current() {
-    return this.plan !== undefined && typing.size === 0 && this.answers.isCurrent(this.plan.leg.id);
+    return this.plan !== undefined && this.holds(this.plan.trip, this.plan.leg);
+  }
+
+  /** The same of any leg. @param {any} trip @param {any} leg */
+  holds(trip, leg) {
+    return typing.size === 0 && !isUnread(this.store, trip, leg) && this.answers.isCurrent(leg.id);
+  }
+
+  /** Are the answers those of the documents, and is only something typed not counted? */
+  get unread() {
+    return this.plan !== undefined && !this.current && typing.size === 0 && this.answers.isCurrent(this.plan.leg.id);
   }
 
   /** Change one field of one document. @param {string} document @param {string} pointer @param {any} value @param {string} label text id @param {Record<string, any>} [values] */

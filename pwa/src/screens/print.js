@@ -13,11 +13,11 @@ const LEVELS = 10;
 
 /** @param {Context} context */
 export function printScreen(context) {
-  const { plan, place, answers, store, t } = context;
+  const { plan, place, store, t } = context;
   if (!plan) return nothing;
   const { trip } = plan;
   const legs = place.part === "leg" ? [plan.leg] : trip.legs;
-  const current = legs.every((/** @type {{ id: string }} */ { id }) => answers.isCurrent(id));
+  const current = legs.every((/** @type {any} */ leg) => context.holds(trip, leg));
   latest = context;
   fitSoon();
   return html`

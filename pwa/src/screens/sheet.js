@@ -20,7 +20,7 @@ const AIR_AGE = 3600;
 export function sheet(context, plan, of) {
   const { answers, t } = context;
   const known = answers.known.get(plan.leg.id)?.leg;
-  const older = known && !answers.isCurrent(plan.leg.id);
+  const older = known && !context.holds(plan.trip, plan.leg);
   return html`<article class="sheet sheet-0 ${known && !older ? "" : "sheet-stale"}" aria-label=${t("shell.leg.of", { n: plan.number, of })}>
     ${head(context, plan, of, known)}
     ${older ? html`<p class="sheet-older">${t("device.sheet.older")}</p>` : nothing}

@@ -154,8 +154,9 @@ export const undoButton = (context) =>
     : nothing;
 
 /** What to say of answers that are not current. @param {Context} context */
-export function staleWords({ known, current, answers, t }) {
+export function staleWords({ known, current, unread, answers, t }) {
   if (!known || current) return "";
+  if (unread) return t("shell.stale.unread");
   if (known.version === -1) {
     const when = answers.lastTime;
     return t("shell.stale.last_time", { when: `${day(when)} ${clock(when)}`, age: t(age(when).text, age(when).values) });

@@ -62,10 +62,12 @@ function others({ store, plan, t }) {
 }
 
 /** The trip's worst leg, said first. @param {Context} context */
-function worst({ plan, answers, chosen, t, store }) {
-  const legs = /** @type {NonNullable<typeof plan>} */ (plan).trip.legs;
+function worst(context) {
+  const { answers, chosen, t, store } = context;
+  const { trip } = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
+  const legs = trip.legs;
   const known = legs
-    .map((/** @type {Json} */ leg, /** @type {number} */ index) => ({ leg, index, answer: answers.known.get(leg.id)?.leg, current: answers.isCurrent(leg.id) }))
+    .map((/** @type {Json} */ leg, /** @type {number} */ index) => ({ leg, index, answer: answers.known.get(leg.id)?.leg, current: context.holds(trip, leg) }))
     .filter((/** @type {Json} */ { answer }) => answer);
   if (!known.length) return nothing;
   const first = known.reduce((/** @type {Json} */ a, /** @type {Json} */ b) => (VERDICTS.indexOf(b.answer.verdict) < VERDICTS.indexOf(a.answer.verdict) ? b : a));
@@ -83,9 +85,10 @@ function worst({ plan, answers, chosen, t, store }) {
 }
 
 /** @param {Context} context @param {Json} leg @param {number} index */
-function legRow({ store, plan, answers, t, chosen }, leg, index) {
+function legRow(context, leg, index) {
+  const { store, plan, answers, t, chosen } = context;
   const known = answers.known.get(leg.id)?.leg;
-  const current = answers.isCurrent(leg.id);
+  const current = context.holds(plan?.trip, leg);
   const name = (/** @type {string} */ strip) => store.get(strip)?.name ?? "";
   const reason = known?.answers.find((/** @type {Json} */ { question }) => question === known.worst)?.reasons[0];
   const trip = plan?.trip;

@@ -74,3 +74,20 @@ export function itemsOf(store, trip) {
   const kits = trip.kits?.length ? trip.kits.map((/** @type {string} */ id) => store.get(id)) : store.all("kit");
   return kits.filter(Boolean).map((/** @type {Json} */ kit) => ({ kit, items: kit.items }));
 }
+
+/**
+ * Does something typed, and not counted, belong to what a leg rests on? Then no answer on it is of now.
+ * @param {Store} store
+ * @param {Json} trip
+ * @param {Json} leg
+ */
+export function isUnread(store, trip, leg) {
+  const own = [trip.id, leg.air_from, leg.air_to, leg.aeroplane ?? trip.aeroplane, leg.from_strip, leg.to_strip, trip.settings, ...(trip.people ?? []), ...(trip.kits ?? [])];
+  return Object.entries(store.drafts).some(([place, typed]) => {
+    const [id, part, other] = place.split("/");
+    if (typed.trim() === "") return false;
+    // what is kept under no document yet belongs to the leg that is open
+    if (!store.get(id)) return true;
+    return own.includes(id) && !(id === trip.id && part === "legs" && other !== leg.id);
+  });
+}

@@ -128,6 +128,10 @@ def cant_say(name: str, unit: str, dimension: str, reason: dict[str, Any], **val
     return Measure(name, None, available, unit, dimension, CANT_SAY, values, reason)
 
 
+#: what is not known because something else is missing, which is told too
+FOLLOWS = ("missing.mass", "missing.burn", "missing.arrival", "missing.density_altitude")
+
+
 @dataclass
 class Answer:
     """The answer to one question on one leg."""
@@ -194,6 +198,12 @@ class Answer:
             "remedies": [],
             "picture": self.picture,
         }
+
+    @property
+    def only_follows(self) -> bool:
+        """Whether what it names first is missing only because something else is."""
+        reasons = self._reasons()
+        return self.verdict == CANT_SAY and bool(reasons) and reasons[0]["text"] in FOLLOWS
 
     def _reasons(self) -> list[dict[str, Any]]:
         """Headline first: the governing measure, then other reasons of the same weight."""

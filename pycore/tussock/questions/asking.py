@@ -60,7 +60,8 @@ class LegAnswer:
 
     def as_dict(self) -> dict[str, Any]:
         leg = self.flight.leg
-        first = min(self.answers, key=lambda answer: RANK[answer.verdict])
+        # of several that can't say, one that names what is missing, not what only follows from that
+        first = min(self.answers, key=lambda answer: (RANK[answer.verdict], answer.only_follows))
         return {
             "id": leg.id,
             "verdict": self.verdict,
