@@ -254,9 +254,9 @@ export class Store extends EventTarget {
     this.show(bundle.open ?? {});
   }
 
-  /** Everything as one file would hold it. */
+  /** Everything as one file would hold it, in one order whether made just now or read from the store. */
   bundle() {
-    const documents = [...this.documents.values()];
+    const documents = [...this.documents.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
     return { format: "tussock", version: 1, documents, open: this.open, removed: this.removed };
   }
 
