@@ -3,7 +3,7 @@
 
 The browsers (Chromium, Firefox, WebKit) are the system's: one that is missing is installed by apt where that
 may be done, else it is an error. `--quick` leaves out what needs a browser. Lint and types are tests like any
-other (tests/structure).
+other (tests/structure). As many run at once as there are cores, to four; the tests of one file stay together.
 """
 
 import argparse
@@ -29,7 +29,9 @@ def main() -> int:
     except Stop as stop:
         print(stop, file=sys.stderr)
         return 1
-    command = [PYTHON, "-m", "pytest", *(["-m", "not browser"] if options.quick else []), *rest]
+    at_once = ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadfile", "--no-loadscope-reorder"]
+    chosen = ["-m", "not browser"] if options.quick else []
+    command = [PYTHON, "-m", "pytest", *at_once, *chosen, *rest]
     return subprocess.run([str(part) for part in command], cwd=ROOT, env={**os.environ, **found}).returncode
 
 

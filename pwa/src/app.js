@@ -61,6 +61,8 @@ class TussockApp extends LitElement {
     const pane = this.querySelector(shown.screen === "answers" ? ".pane-answers" : ".pane-open");
     scrollTo(0, 0);
     pane?.scrollTo(0, 0);
+    // A screen may be drawn before its address is told: who types there already is not disturbed.
+    if (document.activeElement?.matches("input, select, textarea") && pane?.contains(document.activeElement)) return;
     const target = shown.screen === "air" && shown.part ? this.querySelector(`#air-${shown.part}`) : null;
     target?.scrollIntoView({ block: "start" });
     /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1"))?.focus({ preventScroll: true });
