@@ -95,6 +95,20 @@ def test_restarted_without_a_server_all_is_there_and_computes(
         assert screens.margin("lifts_off").replace("\u00a0", " ") == shown(abs(lifts["margin"]), "length")
 
 
+def test_a_window_that_goes_in_the_midst_of_typing_takes_nothing(screens: Screens) -> None:
+    """Browsers tell a field of a change when its window goes, though nobody has finished."""
+    screens.go("air")
+    field = screens.page.get_by_role("textbox", name="Temperature")
+    field.fill("3")
+    field.evaluate(
+        "(field) => { for (const type of ['change', 'blur']) field.dispatchEvent(new Event(type)); }"
+    )
+    assert field.input_value() == "3"
+    assert screens.page.locator("button.undo").count() == 0, "nothing was edited"
+    field.press("Enter")
+    screens.page.locator(".pane-answers button.undo").wait_for(state="attached")
+
+
 def test_the_last_answers_never_look_current_before_the_core_is_up(
     playwright_driver: Playwright, dist: Path, tmp_path: Path
 ) -> None:

@@ -83,6 +83,7 @@ export function entry(context, { name, label, value, dimension, step, slide = st
     const next = there ? stepped(value, direction, step, dimension, chosen) : start;
     put(Math.min(Math.max(next, Math.min(low, value ?? low)), Math.max(high, value ?? high)));
   };
+  // Told by leaving the field alone: browsers tell of a "change" too when the window goes, in the midst of typing.
   const type = (/** @type {Event} */ { target }) => {
     const typed = /** @type {HTMLInputElement} */ (target).value;
     if (typed.trim() === "") {
@@ -138,7 +139,6 @@ export function entry(context, { name, label, value, dimension, step, slide = st
           @input=${typing}
           @blur=${left}
           @keydown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && /** @type {HTMLElement} */ (event.target).blur()}
-          @change=${type}
           @pointerdown=${touchBegins}
           @mouseup=${touchEnds}
           @focus=${selectAll}
