@@ -30,9 +30,7 @@ class Passenger:
         self.page.evaluate("(code) => { location.href = code; }", code)
 
     def row(self, name: str) -> Any:
-        return self.page.locator(".bring-item").filter(
-            has=self.page.locator(f'.item-name:text-is("{name}")')
-        )
+        return self.page.locator(".bring-item").filter(has=self.page.locator(f'.item-name:text-is("{name}")'))
 
 
 @pytest.fixture(scope="module")
