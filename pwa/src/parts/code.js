@@ -6,11 +6,14 @@ import encode from "qr";
 const drawn = new Map();
 const EDGE = 4;
 
+/** The little squares of a code, row by row; true is dark. @param {string} text */
+export const squaresOf = (text) => encode(text, "raw", { ecc: "low", border: EDGE });
+
 /** @param {string} text */
 function shape(text) {
   const known = drawn.get(text);
   if (known) return known;
-  const rows = encode(text, "raw", { ecc: "low", border: EDGE });
+  const rows = squaresOf(text);
   const path = rows.flatMap((row, y) => row.flatMap((dark, x) => (dark ? [`M${x} ${y}h1v1h-1z`] : []))).join("");
   if (drawn.size > 40) drawn.clear();
   const found = { size: rows.length, path };

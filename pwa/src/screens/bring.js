@@ -70,7 +70,12 @@ const foot = ({ t }) => html`<section class="block stack">
 
 /** Kilograms and litres free with everything in. @param {Context} context @param {Held} held @param {Json[]} items */
 function spare({ t, chosen }, { list }, items) {
-  const mass = freeMass(items, list.spare_mass);
+  const bays = list.bays.map((/** @type {Json} */ { id, spare_mass }) => freeMass(items, spare_mass, id));
+  const all = freeMass(items, list.spare_mass);
+  // What the aeroplane could still take is no use where no bay takes it.
+  const room = bays.includes(undefined) ? undefined : bays.reduce((/** @type {number} */ sum, /** @type {number} */ free) => sum + Math.max(free, 0), 0);
+  const over = bays.some((/** @type {number | undefined} */ free) => free !== undefined && free < 0);
+  const mass = all === undefined || room === undefined ? undefined : over ? Math.min(all, ...bays) : Math.min(all, room);
   const bulk = list.bays.some((/** @type {Json} */ { spare_bulk }) => spare_bulk === undefined)
     ? undefined
     : list.bays.reduce((/** @type {number} */ sum, /** @type {Json} */ { spare_bulk }) => sum + Math.max(spare_bulk, 0), 0);

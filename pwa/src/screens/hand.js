@@ -63,8 +63,8 @@ export function handScreen(context) {
     ${notices(context)} ${handed.brought ? brought(context) : nothing}
     <section class="block stack">
       <h2>${t("hand.out")}</h2>
-      <p>${t("hand.out_about", { name: plan?.load?.name ?? "" })}</p>
       ${given.problem ? html`<p class="wrong" role="alert">${given.problem}</p>` : given.text ? codes(context, given) : html`<p role="status">${t("hand.making")}</p>`}
+      <p>${t("hand.out_about", { name: plan?.load?.name ?? "" })}</p>
     </section>
     <section class="block stack">
       <h2>${t("hand.back")}</h2>
