@@ -4,6 +4,7 @@ import demo from "../generated/demo.json";
 import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { Answers } from "./state/answers.js";
+import { Handed } from "./state/handed.js";
 import { keepFaults } from "./state/faults.js";
 import { Store } from "./state/store.js";
 import { now } from "./state/time.js";
@@ -17,6 +18,7 @@ import "./test_hook.js";
 const store = new Store();
 const answers = new Answers(store, core);
 const sketches = new Sketches(store, core);
+const handed = new Handed(store, core);
 
 /** @type {Boot} */
 let boot = { state: "starting", step: "waiting", done: 0, of: 3, reason: "" };
@@ -28,7 +30,7 @@ const place = () => {
 
 class TussockApp extends LitElement {
   /** @type {import("./screens/context.js").Ui} */
-  ui = { picking: false, end: "from", search: "", kit: "", way: {}, wind: {}, licences: "", incoming: undefined, said: "", working: false };
+  ui = { scanning: false, picking: false, end: "from", search: "", kit: "", way: {}, wind: {}, licences: "", incoming: undefined, said: "", working: false };
   /** In the page itself, not in a shadow: one style sheet, and labels that reach what they name. */
   createRenderRoot() {
     return this;
@@ -37,7 +39,7 @@ class TussockApp extends LitElement {
   render() {
     const redraw = () => this.requestUpdate();
     const [ui, here] = [this.ui, place()];
-    const context = new Context({ store, answers, sketches, core, boot, offline: offlineState(), place: here, ui, demo: demo.open.trip, redraw, retry });
+    const context = new Context({ store, answers, sketches, handed, core, boot, offline: offlineState(), place: here, ui, demo: demo.open.trip, redraw, retry });
     const root = document.documentElement;
     root.dataset.look = context.settings?.look ?? "paper";
     root.dataset.size = store.device.size;
@@ -52,6 +54,7 @@ class TussockApp extends LitElement {
   /** A new screen begins at its top, and a screen reader at its heading. */
   async arrive() {
     this.ui.picking = false;
+    this.ui.scanning = false;
     // The air row on the first screen is that of here; the other end is a choice made on the air's own screen.
     if (place().screen !== "air") this.ui.end = "from";
     if (place().screen !== "load") this.ui.search = "";
@@ -77,7 +80,7 @@ customElements.define("tussock-app", TussockApp);
 
 const app = /** @type {TussockApp} */ (document.createElement("tussock-app"));
 const redraw = () => app.requestUpdate();
-for (const source of [store, answers, sketches, offline]) source.addEventListener("change", redraw);
+for (const source of [store, answers, sketches, handed, offline]) source.addEventListener("change", redraw);
 addEventListener("hashchange", () => app.arrive());
 
 /** Once there is something of the person's own, the browser is asked to keep it. */
@@ -131,6 +134,7 @@ if (store.isEmpty) {
   store.replace(/** @type {any} */ (demo), false);
 }
 await answers.recall();
+await handed.load();
 document.body.append(app);
 await startOffline().catch(() => {}); // without it the app works all the same, with a signal
 core.start();

@@ -10,10 +10,11 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from . import single, trip
+from . import handover, single, trip
 from .classes import classes as all_classes
 from .documents import Accepted, Aeroplane, Bundle, Strip, read_bundle
 from .documents.gate import parse
+from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
@@ -150,6 +151,31 @@ def merge(params: dict[str, Any]) -> Any:
         raise Refused("missing", f"/{lacking}", f"{lacking} is needed.", "documents, and a file")
     mine = params["mine"]
     return merge_files({"documents": mine} if isinstance(mine, list) else mine, params["theirs"]).as_dict()
+
+
+@method
+def hand_over(params: dict[str, Any]) -> Any:
+    """The list that the passenger packs by: `{"documents": [...], "trip", "leg", "now"}`."""
+    return plain(
+        handover.packing_list(
+            _accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now"))
+        )
+    )
+
+
+@method
+def handed(params: dict[str, Any]) -> Any:
+    """A message that came from another phone, read and checked: `{"message": JSON text}`."""
+    return plain(read_message(str(params.get("message", ""))))
+
+
+@method
+def take_handed(params: dict[str, Any]) -> Any:
+    """A passenger's deeds merged with what is here: `{"mine": bundle, "message": JSON text}`; as `merge`."""
+    message = read_message(str(params.get("message", "")))
+    if not isinstance(message, Brought):
+        raise Refused("wrong_type", "/message", "This is a list to pack by, not what came of it.", "ticks")
+    return take_back(params.get("mine", {}), message).as_dict()
 
 
 def _accept(params: dict[str, Any]) -> Accepted:

@@ -41,6 +41,9 @@ PLACES = (
     "history",
     "history/air-1-from",
     "device",
+    "hand",
+    "bring",
+    "got/AAAAAAAA.1.2.AAAA",
 )
 
 

@@ -16,6 +16,7 @@ import { chosenUnits } from "../state/units.js";
  * @property {string} reason
  *
  * @typedef {object} Ui what is open and searched for on the screens; forgotten at the end
+ * @property {boolean} scanning is the camera looking for codes?
  * @property {boolean} picking is the leg's panel open?
  * @property {"from" | "to"} end whose air is edited
  * @property {string} search
@@ -38,6 +39,7 @@ export class Context {
    * @param {Store} given.store
    * @param {Answers} given.answers
    * @param {import("../forms/sketches.js").Sketches} given.sketches
+   * @param {import("../state/handed.js").Handed} given.handed
    * @param {import("../worker/client.js").CoreClient} given.core
    * @param {Boot} given.boot
    * @param {Readonly<import("../offline/offline.js").OfflineState>} given.offline
@@ -47,11 +49,12 @@ export class Context {
    * @param {string} given.demo id of the demo trip
    * @param {() => void} given.retry starts the engine anew after it failed
    */
-  constructor({ store, answers, sketches, core, boot, offline, place, ui, demo, redraw, retry }) {
+  constructor({ store, answers, sketches, handed, core, boot, offline, place, ui, demo, redraw, retry }) {
     this.t = this.t.bind(this); // screens take it out of the context
     this.store = store;
     this.answers = answers;
     this.sketches = sketches;
+    this.handed = handed;
     this.core = core;
     this.boot = boot;
     this.offline = offline;

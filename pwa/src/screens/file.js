@@ -139,8 +139,8 @@ function incoming(context, work, replace) {
 const counted = (documents) =>
   [...new Set(documents.map(({ kind }) => kind))].map((kind) => t(`shell.kind.${kind}`, { n: documents.filter((one) => one.kind === kind).length })).join(", ");
 
-/** @param {Context} context @param {import("../state/file.js").Incoming} file */
-function differences(context, { merged }) {
+/** What a merge would change, in words. @param {Context} context @param {{ merged: Json }} file */
+export function differences(context, { merged }) {
   const { store, chosen } = context;
   const after = new Map(merged.documents.map((/** @type {Json} */ one) => [one.id, one]));
   const said = { chosen, name: namer([...store.documents.values(), ...merged.documents]) };

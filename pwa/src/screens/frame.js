@@ -4,8 +4,11 @@ import { aeroplaneScreen } from "./aeroplane.js";
 import { airScreen } from "./air.js";
 import { answerScreen } from "./answer.js";
 import { answersScreen } from "./answers.js";
+import { bringScreen } from "./bring.js";
 import { deviceScreen } from "./device.js";
 import { editScreen } from "./edit.js";
+import { gotScreen } from "./got.js";
+import { handScreen } from "./hand.js";
 import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
 import { printScreen } from "./print.js";
@@ -30,13 +33,19 @@ const SCREENS = {
   sums: sumsScreen,
   history: historyScreen,
   device: deviceScreen,
+  hand: handScreen,
+  bring: bringScreen,
+  got: gotScreen,
 };
 
 /** Screens that need no trip. */
-const FREE = ["trip", "settings", "edit", "sums", "history", "device"];
+const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", "got"];
+
+/** What a passenger sees: that alone, without the pilot's answers and tabs. */
+const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load" };
 
 /** @param {Context} context */
 export function frame(context) {
@@ -46,7 +55,7 @@ export function frame(context) {
   const open = SCREENS[atAnswers ? "answer" : place.screen];
   document.title = `${t(`shell.tab.${atAnswers ? "answers" : place.screen}`)} · Tussock`;
   return html`
-    <main class="panes">
+    <main class="panes ${ALONE.includes(place.screen) ? "alone" : ""}">
       <section class="pane pane-answers ${atAnswers ? "" : "away"}" aria-label=${t("shell.tab.answers")}>
         ${answersScreen(context)}
       </section>
@@ -54,7 +63,7 @@ export function frame(context) {
         ${plan || FREE.includes(place.screen) ? open(context) : nothing}
       </section>
     </main>
-    <nav class="tabs" aria-label=${t("shell.tabs")}>
+    <nav class="tabs" ?hidden=${ALONE.includes(place.screen)} aria-label=${t("shell.tabs")}>
       ${TABS.map(
         (name) =>
           html`<a href="#/${name === "answers" ? "" : name}" aria-current=${name === tab ? "page" : nothing}>${t(`shell.tab.${name}`)}</a>`,

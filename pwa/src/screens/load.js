@@ -3,6 +3,7 @@ import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { select, tickBox } from "../parts/select.js";
+import { weighing } from "../parts/weigh.js";
 import { amount, sourced } from "../parts/words.js";
 import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
@@ -11,6 +12,9 @@ import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
+
+/** The item whose scale is open. */
+let scale = "";
 
 /** @param {Context} context */
 export function loadScreen(context) {
@@ -26,7 +30,7 @@ export function loadScreen(context) {
     </header>
     ${notices(context)}
     <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", "), aeroplane: aeroplane.name })}</p>
-    <div class="block buttons"><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
+    <div class="block buttons"><a class="plain" href="#/hand">${t("hand.give")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
     ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }
@@ -184,11 +188,16 @@ function kit(context) {
 }
 
 /** @param {Context} context @param {Json} item @param {Json} kit */
-function itemRow({ store, plan, chosen, t }, item, kit) {
+function itemRow({ store, plan, chosen, t, redraw }, item, kit) {
   if (!plan) return nothing;
   const place = `#/edit/${encodeURIComponent(kit.id)}%2Fitems%2F${encodeURIComponent(item.id)}`;
   const { bays } = stationsOf(plan.aeroplane, plan.configuration);
-  const bay = placedOf(plan.load, item.id)?.bay ?? "";
+  const placed = placedOf(plan.load, item.id);
+  const bay = placed?.bay ?? "";
+  const turn = (/** @type {string} */ next) => {
+    scale = next;
+    redraw();
+  };
   const bulk = bulkOf(item);
   const known = bays.some((/** @type {Json} */ { id }) => id === bay);
   const put = (/** @type {string | null} */ next, /** @type {string} */ label) =>
@@ -205,7 +214,7 @@ function itemRow({ store, plan, chosen, t }, item, kit) {
       turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
     })}
     <span class="item-figures">
-      <span>${item.mass ? sourced(item.mass, "mass", chosen) : html`<a class="link" href=${place}>${t("shell.load.no_mass")}</a>`}</span>
+      <span>${placed?.weighed ?? item.mass ? sourced(placed?.weighed ?? item.mass, "mass", chosen) : html`<a class="link" href=${place}>${t("shell.load.no_mass")}</a>`}</span>
       <span>${bulk === undefined ? html`<a class="link" href=${place}>${t("shell.load.no_size")}</a>` : amount(bulk, "bulk", chosen)}</span>
     </span>
     ${bay
@@ -217,6 +226,24 @@ function itemRow({ store, plan, chosen, t }, item, kit) {
             ...bays.map((/** @type {Json} */ { id, name }) => ({ value: id, label: name })),
           ],
           set: (value) => put(value, "shell.undo.bay"),
+        })
+      : nothing}
+    ${bay
+      ? html`<button type="button" class="link" aria-expanded=${scale === item.id ? "true" : "false"} aria-label=${t("hand.weigh.of", { name: item.name })} @click=${() => turn(scale === item.id ? "" : item.id)}>
+          ${t(placed?.weighed ? "hand.weighed" : "hand.weigh")}
+        </button>`
+      : nothing}
+    ${bay && scale === item.id
+      ? weighing({
+          id: item.id,
+          name: item.name,
+          chosen,
+          redraw,
+          set: (mass) => {
+            scale = "";
+            const pointer = `/loads/${plan.load.id}/placed/${item.id}/weighed`;
+            store.edit([{ document: plan.trip.id, pointer, value: mass }], { text: "hand.undo.weighed", values: { item: item.name } });
+          },
         })
       : nothing}
   </li>`;

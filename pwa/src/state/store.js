@@ -192,7 +192,7 @@ export class Store extends EventTarget {
    * @returns {Change[]} the changes that take these back, in the order to apply them
    */
   #apply(changes) {
-    const stamp = this.#stamp();
+    const stamp = this.stamp();
     /** @type {Change[]} */
     const back = [];
     for (const { document: id, pointer, value, typed, exact } of changes) {
@@ -229,7 +229,7 @@ export class Store extends EventTarget {
     if (matters) this.version += 1;
   }
 
-  #stamp() {
+  stamp() {
     const at = new Date().toISOString();
     this.#lastStamp = { at, count: this.#lastStamp.at === at ? this.#lastStamp.count + 1 : 0 };
     return { ...this.#lastStamp, by: this.device.id };

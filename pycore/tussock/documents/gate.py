@@ -130,12 +130,16 @@ def read_document(data: Any, path: str = "") -> AnyDocument:
     """One document from plain data. Raises `Refused` with the place and what was expected."""
     if not isinstance(data, dict):
         raise Refused("wrong_type", path, "A document is a JSON object.", "an object with kind, id and name")
-    data = migrate(data, path)
+    document: AnyDocument = read_as(_ADAPTER, migrate(data, path), path)
+    return document
+
+
+def read_as(adapter: TypeAdapter[Any], data: Any, path: str = "") -> Any:
+    """Plain data as what `adapter` reads. Raises `Refused` with the place and what was expected."""
     try:
-        document: AnyDocument = _ADAPTER.validate_python(data)
+        return adapter.validate_python(data)
     except ValidationError as problem:
         raise ManyRefused([_refusal(error, path, data) for error in problem.errors()]) from problem
-    return document
 
 
 @lru_cache(maxsize=256)
@@ -252,7 +256,7 @@ def _shown(error: Any) -> str:
 
 
 #: the fields by which unions are told apart; pydantic puts their values into its locations
-_TAGS = ("kind", "by", "shape", "state", "source", "what", "pitch_is")
+_TAGS = ("kind", "format", "by", "shape", "state", "source", "what", "pitch_is")
 
 
 def _pointer(location: tuple[Any, ...], data: Any) -> str:

@@ -1,0 +1,63 @@
+// What a scale said: read off, or "me holding it" less "me alone", as one weighs a bag on a bathroom scale.
+import { html, nothing } from "lit";
+import { display, numeral, t } from "../text.js";
+import { readTyped } from "./typed.js";
+import { unbroken } from "./words.js";
+
+/** What is typed on which item, until it is a mass; forgotten when the page goes. @type {Map<string, { direct: string, held: string, alone: string }>} */
+const scales = new Map();
+/** The person's own mass is the same for every bag. */
+let alone = "";
+
+/**
+ * @param {object} weigh
+ * @param {string} weigh.id unique on the page
+ * @param {string} weigh.name of what is weighed
+ * @param {import("../text.js").Chosen} weigh.chosen
+ * @param {(mass: { value: number, origin: string, typed?: string }) => void} weigh.set [kg]
+ * @param {() => void} weigh.redraw
+ */
+export function weighing({ id, name, chosen, set, redraw }) {
+  const { unit } = display("mass", chosen);
+  const typed = scales.get(id) ?? { direct: "", held: "", alone };
+  const put = (/** @type {Partial<typeof typed>} */ some) => {
+    const next = { ...typed, ...some };
+    alone = next.alone;
+    scales.set(id, next);
+    redraw();
+  };
+  const read = (/** @type {string} */ text) => readTyped(text, "mass", chosen);
+  const [direct, both, me] = [read(typed.direct), read(typed.held), read(typed.alone)];
+  const byScale = typed.held.trim() !== "" || typed.direct.trim() === "";
+  const mass = byScale ? (both !== undefined && me !== undefined ? both - me : undefined) : direct;
+  const sound = mass !== undefined && mass > 0 && mass < 1000;
+  const something = typed.direct.trim() !== "" || typed.held.trim() !== "";
+  const take = () => {
+    if (!sound) return;
+    scales.delete(id);
+    set({ value: Math.round(mass * 1e6) / 1e6, origin: "measured", ...(byScale ? {} : { typed: `${typed.direct.trim()} ${unit}` }) });
+  };
+  const field = (/** @type {"direct" | "held" | "alone"} */ which, /** @type {string} */ label) =>
+    html`<label class="scale-field"
+      ><span>${label}</span
+      ><span class="entry-value"
+        ><input
+          type="text"
+          inputmode="decimal"
+          autocomplete="off"
+          size="6"
+          .value=${typed[which]}
+          @input=${(/** @type {Event} */ { target }) => put({ [which]: /** @type {HTMLInputElement} */ (target).value })}
+          @keydown=${(/** @type {KeyboardEvent} */ { key }) => key === "Enter" && take()} /><span class="unit">${unit}</span></span
+      ></label
+    >`;
+  return html`<div class="weighing" role="group" aria-label=${t("hand.weigh.of", { name })}>
+    ${field("direct", t("hand.weigh.direct"))}
+    <p class="small">${t("hand.weigh.or")}</p>
+    ${field("held", t("hand.weigh.held"))} ${field("alone", t("hand.weigh.alone"))}
+    ${something && !sound ? html`<p class="wrong" role="alert">${t(mass !== undefined && mass <= 0 ? "hand.weigh.nothing" : "hand.weigh.unfinished")}</p>` : nothing}
+    <button type="button" class="plain strong" ?disabled=${!sound} @click=${take}>
+      ${sound ? unbroken(t("hand.weigh.take", { mass: `${numeral(mass, "mass", chosen)} ${unit}` })) : t("hand.weigh.take_none")}
+    </button>
+  </div>`;
+}

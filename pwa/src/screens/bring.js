@@ -1,0 +1,161 @@
+// The passenger's side: what to bring, which bay, how heavy each may be. Big boxes to tick, and what the scale said.
+import { html, nothing } from "lit";
+import { tickBox } from "../parts/select.js";
+import { weighing } from "../parts/weigh.js";
+import { amount, sourced } from "../parts/words.js";
+import { freeMass, itemsOf } from "../state/handed.js";
+import { clock, day, iso } from "../state/time.js";
+import { codes, wayIn } from "./codes.js";
+
+/** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
+/** @typedef {import("../state/handed.js").Held} Held */
+
+/** The item whose scale is open, and whether the codes are shown. */
+const open = { item: "", codes: false };
+
+/** @param {Context} context */
+export function bringScreen(context) {
+  const { handed, t } = context;
+  const held = handed.newest;
+  if (!held) return empty(context);
+  const items = itemsOf(held);
+  const left = items.filter(({ packed }) => !packed).length;
+  return html`
+    <header class="head open-head bring-head">
+      <h1 tabindex="-1">${t("hand.bring", { name: held.list.name })}</h1>
+      <p class="bring-left"><b>${left ? t("hand.left", { n: left, of: items.length }) : t("hand.all_in")}</b></p>
+      ${spare(context, held, items)}
+    </header>
+    ${held.list.bays.map((/** @type {Json} */ bay) => bayList(context, held, items, bay))}
+    <section class="block stack">
+      <h2>${t("hand.give_back")}</h2>
+      ${open.codes
+        ? codes(context, { text: handed.back(held), file: `tussock-brought-${held.list.load}` })
+        : html`<p>${t("hand.give_back_about")}</p>
+            <button type="button" class="plain strong" ?disabled=${held.deeds.length === 0} @click=${() => flip(context, true)}>${t("hand.show_back")}</button>`}
+    </section>
+    <section class="block stack">
+      <h2>${t("hand.newer")}</h2>
+      <p class="small">${t("hand.newer_about", { when: `${day(iso(Date.parse(held.list.at)))} ${clock(iso(Date.parse(held.list.at)))}` })}</p>
+      ${wayIn(context, { label: t("hand.scan"), whole: (what) => what === "brought" && (location.hash = "#/hand") })}
+    </section>
+    ${people(context, held)} ${foot(context)}
+  `;
+}
+
+/** @param {Context} context @param {boolean} codes */
+function flip({ redraw }, codes) {
+  open.codes = codes;
+  redraw();
+}
+
+/** Nothing was handed to this phone yet. @param {Context} context */
+function empty(context) {
+  const { t } = context;
+  return html`
+    <header class="head open-head"><h1 tabindex="-1">${t("hand.bring_none")}</h1></header>
+    <section class="block stack">
+      <p>${t("hand.bring_none_about")}</p>
+      ${wayIn(context, { label: t("hand.scan"), whole: (what) => what === "brought" && (location.hash = "#/hand") })}
+    </section>
+    ${foot(context)}
+  `;
+}
+
+/** @param {Context} context */
+const foot = ({ t }) => html`<section class="block stack">
+  <p class="small">${t("hand.caution")}</p>
+  <div class="buttons"><a class="plain" href="#/">${t("hand.rest")}</a></div>
+</section>`;
+
+/** Kilograms and litres free with everything in. @param {Context} context @param {Held} held @param {Json[]} items */
+function spare({ t, chosen }, { list }, items) {
+  const bays = list.bays.map((/** @type {Json} */ { id, spare_mass }) => freeMass(items, spare_mass, id));
+  const all = freeMass(items, list.spare_mass);
+  // What the aeroplane could still take is no use where no bay takes it.
+  const room = bays.includes(undefined) ? undefined : bays.reduce((/** @type {number} */ sum, /** @type {number} */ free) => sum + Math.max(free, 0), 0);
+  const over = bays.some((/** @type {number | undefined} */ free) => free !== undefined && free < 0);
+  const mass = all === undefined || room === undefined ? undefined : over ? Math.min(all, ...bays) : Math.min(all, room);
+  const bulk = list.bays.some((/** @type {Json} */ { spare_bulk }) => spare_bulk === undefined)
+    ? undefined
+    : list.bays.reduce((/** @type {number} */ sum, /** @type {Json} */ { spare_bulk }) => sum + Math.max(spare_bulk, 0), 0);
+  return html`<p class="bring-spare">
+    ${t("hand.spare")}
+    ${left(mass, "mass", chosen, t)}${t("hand.and")} ${left(bulk, "bulk", chosen, t)}
+  </p>`;
+}
+
+/** @param {number | undefined} value @param {string} dimension @param {import("../text.js").Chosen} chosen @param {Context["t"]} t */
+const left = (value, dimension, chosen, t) =>
+  value === undefined
+    ? html`<b>${t("hand.unknown")}</b>`
+    : value < 0
+      ? html`<b class="over">${t("hand.over", { by: amount(-value, dimension, chosen) })}</b>`
+      : html`<b>${amount(value, dimension, chosen)}</b>`;
+
+/** @param {Context} context @param {Held} held @param {Json[]} items @param {Json} bay */
+function bayList(context, held, items, bay) {
+  const { t, chosen } = context;
+  const here = items.filter((item) => item.bay === bay.id);
+  if (!here.length) return nothing;
+  const mass = freeMass(items, bay.spare_mass, bay.id);
+  return html`<section class="bring-bay">
+    <div class="block">
+      <h2>${bay.name}</h2>
+      <p class="small">${t("hand.spare_bay")} ${left(mass, "mass", chosen, t)}${t("hand.and")} ${left(bay.spare_bulk, "bulk", chosen, t)}</p>
+    </div>
+    <ul>
+      ${here.map((item) => itemRow(context, held, items, bay, item))}
+    </ul>
+  </section>`;
+}
+
+/** @param {Context} context @param {Held} held @param {Json[]} items @param {Json} bay @param {Json} item */
+function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
+  const own = [freeMass(items, bay.spare_mass, bay.id), freeMass(items, held.list.spare_mass)];
+  // It may weigh what it weighs and what is free, in its bay and in all.
+  const most = item.mass && own.every((free) => free !== undefined) ? item.mass.value + Math.min(.../** @type {number[]} */ (own)) : undefined;
+  const hints = [item.danger ? t(`hand.danger.${item.danger}`) : "", item.upright ? t("hand.upright") : "", item.stays_accessible ? t("hand.accessible") : ""].filter(Boolean);
+  const isOpen = open.item === item.id;
+  const weigh = () => {
+    open.item = isOpen ? "" : item.id;
+    redraw();
+  };
+  return html`<li class="bring-item ${item.packed ? "item-in" : ""}">
+    ${tickBox({
+      ticked: item.packed,
+      label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}`,
+      turn: () => handed.do(held.list, { item: item.id, field: "packed", value: !item.packed }),
+    })}
+    <div class="bring-figures">
+      <button type="button" class="plain bring-weigh" aria-expanded=${isOpen ? "true" : "false"} @click=${weigh}>
+        <span>${item.mass ? sourced(item.mass, "mass", chosen) : t("hand.weigh.none")}</span>
+        <span>${t(item.is_weighed ? "hand.weighed" : "hand.weigh")}</span>
+      </button>
+      ${most === undefined ? nothing : html`<span class="small ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(Math.max(most, 0), "mass", chosen) })}</span>`}
+    </div>
+    ${isOpen
+      ? weighing({
+          id: item.id,
+          name: item.name,
+          chosen,
+          redraw,
+          set: (mass) => {
+            open.item = "";
+            handed.do(held.list, { item: item.id, field: "weighed", value: mass });
+          },
+        })
+      : nothing}
+  </li>`;
+}
+
+/** Who comes along. A weight stands here only where its owner chose to show it. @param {Context} context @param {Held} held */
+function people({ t, chosen }, { list }) {
+  if (!list.people?.length) return nothing;
+  return html`<section class="block">
+    <h2>${t("shell.load.people")}</h2>
+    <ul>
+      ${list.people.map((/** @type {Json} */ one) => html`<li>${one.name}${one.mass ? html`, ${amount(one.mass.value, "mass", chosen)}` : nothing}</li>`)}
+    </ul>
+  </section>`;
+}

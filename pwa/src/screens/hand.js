@@ -1,0 +1,97 @@
+// The pilot's side of packing together: the list goes out, ticks and weights come back and are looked at before they count.
+import { html, nothing } from "lit";
+import { codes, wayIn } from "./codes.js";
+import { differences } from "./file.js";
+import { now } from "../state/time.js";
+import { notices, undoButton } from "./status.js";
+
+/** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
+
+/** The list of the open leg, as the core made it, for which state of the documents. */
+const given = { of: "", text: "", file: "", problem: "" };
+/** What came back, held against what is here. */
+const back = { of: "", merged: /** @type {Json} */ (undefined), problem: "" };
+
+/** @param {Context} context */
+function prepare({ store, plan, core, redraw, boot }) {
+  const of = `${plan?.trip.id}/${plan?.leg.id}/${store.version}`;
+  if (given.of === of || boot.state !== "ready" || !plan) return;
+  Object.assign(given, { of, problem: "" });
+  core.ask("hand_over", { documents: store.texts(), trip: plan.trip.id, leg: plan.leg.id, now: now() }, { channel: "hand" }).then(
+    (list) => {
+      if (given.of !== of) return;
+      Object.assign(given, { text: JSON.stringify(list), file: `tussock-list-${list.load}` });
+      redraw();
+    },
+    (problem) => {
+      if (given.of !== of) return;
+      // overtaken by a newer request: that one says
+      if (problem.code === "dropped") given.of = "";
+      else Object.assign(given, { text: "", problem: problem.message });
+      redraw();
+    },
+  );
+}
+
+/** @param {Context} context */
+function hold({ store, core, handed, redraw }) {
+  const { format, documents, removed } = store.bundle();
+  const of = `${store.version}/${handed.brought}`;
+  if (back.of === of) return;
+  Object.assign(back, { of, merged: undefined, problem: "" });
+  core.ask("take_handed", { mine: { format, version: 1, documents, removed }, message: handed.brought }).then(
+    (merged) => {
+      if (back.of === of) back.merged = merged;
+      redraw();
+    },
+    (problem) => {
+      if (back.of === of) back.problem = problem.message;
+      redraw();
+    },
+  );
+}
+
+/** @param {Context} context */
+export function handScreen(context) {
+  const { plan, handed, t } = context;
+  prepare(context);
+  return html`
+    <header class="head open-head">
+      <a class="back" href="#/load"><span aria-hidden="true">‹&nbsp;</span>${t("shell.tab.load")}</a>
+      <h1 tabindex="-1">${t("hand.title")}</h1>
+    </header>
+    ${notices(context)} ${handed.brought ? brought(context) : nothing}
+    <section class="block stack">
+      <h2>${t("hand.out")}</h2>
+      ${given.problem ? html`<p class="wrong" role="alert">${given.problem}</p>` : given.text ? codes(context, given) : html`<p role="status">${t("hand.making")}</p>`}
+      <p>${t("hand.out_about", { name: plan?.load?.name ?? "" })}</p>
+    </section>
+    <section class="block stack">
+      <h2>${t("hand.back")}</h2>
+      <p>${t("hand.back_about")}</p>
+      ${wayIn(context, { label: t("hand.scan_back"), whole: (what) => what === "list" && (location.hash = "#/bring") })}
+      ${undoButton(context)}
+    </section>
+  `;
+}
+
+/** What came back, and whether to take it. @param {Context} context */
+function brought(context) {
+  const { store, handed, t, boot } = context;
+  if (boot.state === "ready") hold(context);
+  const { merged, problem } = back;
+  const take = () => {
+    store.take(merged, { text: "hand.undo" });
+    handed.seen();
+    context.turn({ said: t("hand.taken") });
+  };
+  const any = merged && merged.documents.length + merged.gone.length > 0;
+  return html`<section class="notice" aria-label=${t("hand.came")}>
+    <h2>${t("hand.came")}</h2>
+    ${problem ? html`<p class="wrong" role="alert">${problem}</p>` : merged ? differences(context, { merged }) : html`<p role="status">${t("shell.file.checking")}</p>`}
+    <div class="buttons">
+      ${any ? html`<button type="button" class="plain strong" @click=${take}>${t("device.file.merge")}</button>` : nothing}
+      ${merged || problem ? html`<button type="button" class="plain" @click=${() => handed.seen()}>${t("shell.file.leave")}</button>` : nothing}
+    </div>
+  </section>`;
+}

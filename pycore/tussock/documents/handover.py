@@ -1,0 +1,156 @@
+"""What goes from the pilot's phone to the passenger's and back: a list to pack by, and the ticks and weights.
+
+The list holds what a passenger needs and nothing else: no document leaves the phone, and nobody's weight does
+unless they chose to show it. What comes back are edits with their stamps, each over the edit that it saw, so
+that they join the trip like any other phone's: in whatever order, twice or once, and no edit of either side
+is lost without being told.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, TypeAdapter, model_validator
+
+from ..errors import Refused
+from .base import VERSION, Figure, Id, In, Model, Name, Stamp, Text, Time, YesNo
+from .bundle import Bundle
+from .gate import parse, read_apart, read_as
+from .merge import Merged, merge
+from .parts import plain
+from .trip import Trip
+
+Kilograms = Annotated[float, In("mass", "kg", -20_000, 20_000)]
+Litres = Annotated[float, In("bulk", "m³", -20, 20)]
+Weighed = Annotated[Figure, In("mass", "kg", 0, 1000)]
+
+
+class ListBay(Model):
+    """A bay as far as the plan fills it; what is left of it by mass and bulk, None where nobody can say."""
+
+    id: Id
+    name: Name
+    spare_mass: Kilograms | None = None
+    spare_bulk: Litres | None = None
+
+
+class ListItem(Model):
+    """A thing to bring. `seen` is the time of the last edit of a field here, which an answer is over."""
+
+    id: Id
+    name: Name
+    bay: Id
+    mass: Weighed | None = None
+    bulk: Litres | None = None
+    packed: YesNo = False
+    is_weighed: YesNo = False
+    upright: YesNo = False
+    stays_accessible: YesNo = False
+    danger: Literal["fuel", "gas", "battery"] | None = None
+    note: Text | None = None
+    seen: dict[Literal["packed", "weighed"], Time] = {}
+
+
+class ListPerson(Model):
+    """Who comes along; with a mass where they chose to show it."""
+
+    name: Name
+    mass: Weighed | None = None
+
+
+class PackingList(Model):
+    """The plan of one load, for somebody who helps to pack."""
+
+    format: Literal["tussock-list"]
+    version: Literal[1] = VERSION
+    trip: Id
+    load: Id
+    name: Name
+    aeroplane: Name
+    at: Time
+    people: Annotated[list[ListPerson], Field(max_length=20)] = []
+    bays: Annotated[list[ListBay], Field(max_length=50)] = []
+    items: Annotated[list[ListItem], Field(max_length=500)] = []
+    #: what the whole aeroplane may still take with all this in, on every leg of the load
+    spare_mass: Kilograms | None = None
+
+
+class Deed(Model):
+    """One thing that the passenger did to one item: ticked it, or said what the scale said."""
+
+    item: Id
+    field: Literal["packed", "weighed"]
+    packed: YesNo | None = None
+    weighed: Weighed | None = None
+    stamp: Stamp
+
+    @model_validator(mode="after")
+    def _one_value(self) -> Deed:
+        other = "weighed" if self.field == "packed" else "packed"
+        if getattr(self, other) is not None:
+            raise ValueError(f"this is about {self.field}, and says {other}")
+        if self.field == "packed" and self.packed is None:
+            raise ValueError("a tick is yes or no")
+        return self
+
+
+class Brought(Model):
+    """What came of a list: the passenger's deeds."""
+
+    format: Literal["tussock-brought"]
+    version: Literal[1] = VERSION
+    trip: Id
+    load: Id
+    name: Name
+    deeds: Annotated[list[Deed], Field(max_length=1000)] = []
+
+
+Message = Annotated[PackingList | Brought, Field(discriminator="format")]
+_ADAPTER: TypeAdapter[Any] = TypeAdapter(Message)
+
+
+def read_message(text: str) -> PackingList | Brought:
+    """A message from another phone. Raises `Refused` for what is none, with the place."""
+    data = parse(text)
+    if not isinstance(data, dict) or not str(data.get("format", "")).startswith("tussock-"):
+        raise Refused("wrong_type", "/format", "This is no list to pack by.", "what another phone showed")
+    if isinstance(data.get("version"), int) and data["version"] > VERSION:
+        raise Refused("newer_version", "/version", "This comes from a newer Tussock.", f"version {VERSION}")
+    found: PackingList | Brought = read_as(_ADAPTER, data)
+    return found
+
+
+def take_back(mine: Any, brought: Brought) -> Merged:
+    """What a device holds with the passenger's deeds: as `merge` with the trip in which only they were done.
+
+    Raises `Refused` when the trip or its load is not here.
+    """
+    own: Bundle = read_apart(mine)
+    trip = own.of(Trip, brought.trip)
+    if trip is None or all(load.id != brought.load for load in trip.loads):
+        raise Refused(
+            "unknown_name", "/trip", f"The trip of this list ({brought.name}) is not here.", "its own trip"
+        )
+    theirs = plain(trip)
+    for deed in brought.deeds:
+        _do(theirs, brought.load, deed)
+    return merge(mine, {"format": "tussock", "version": VERSION, "documents": [theirs]})
+
+
+def _do(trip: dict[str, Any], load_id: str, deed: Deed) -> None:
+    """Put one deed into the trip as its own phone would have it."""
+    load = next(load for load in trip["loads"] if load["id"] == load_id)
+    placed = load.setdefault("placed", [])
+    found = next((one for one in placed if one["item"] == deed.item), None)
+    whole = f"/loads/{load_id}/placed/{deed.item}"
+    place = f"{whole}/{deed.field}"
+    if found is None:  # it was taken out of the plan meanwhile, or is not known here: let the join say so
+        found = {"item": deed.item}
+        placed.append(found)
+        trip.get("removed", {}).pop(whole, None)
+    value = plain(getattr(deed, deed.field))
+    if value is None:
+        found.pop(deed.field, None)
+    else:
+        found[deed.field] = value
+    trip.setdefault("stamps", {})[place] = plain(deed.stamp)

@@ -1,0 +1,163 @@
+"""The list to pack by, for the passenger's phone: what the plan of a load asks for, what is still free."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+
+from .documents import Accepted, Aeroplane, Bundle, Person, Trip
+from .documents.base import Figure
+from .documents.handover import ListBay, ListItem, ListPerson, PackingList
+from .documents.kit import Item
+from .documents.parts import plain
+from .documents.stamping import latest
+from .documents.trip import Leg, Load, Placed
+from .errors import Refused
+from .questions.asking import ask
+from .trip import chosen_leg, chosen_trip
+
+#: measures of *balances* that a heavier bag in any bay would use up
+WHOLE = (
+    "mass_ramp",
+    "mass_takeoff",
+    "mass_zero_fuel",
+    "mass_landing",
+    "mass_cap",
+    "strip_mass_from",
+    "strip_mass_to",
+)
+
+
+def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> PackingList:
+    """The list of the leg's load. What is free is the least of all legs that fly with that load.
+
+    Raises `Refused` when there is no such trip or leg, or nothing is to be packed.
+    """
+    bundle = accepted.bundle
+    chosen = chosen_trip(bundle, trip)
+    flown = chosen_leg(chosen, leg or bundle.open.leg or chosen.legs[0].id)
+    load = next(one for one in chosen.loads if one.id == flown.load)
+    plane = bundle.of(Aeroplane, flown.aeroplane or chosen.aeroplane)
+    items = [_item(chosen, load, placed, bundle.items[placed.item]) for placed in load.placed if placed.bay]
+    if plane is None or not items:
+        raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
+    answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in _legs_of(chosen, flown)]
+    return PackingList(
+        format="tussock-list",
+        trip=chosen.id,
+        load=load.id,
+        name=load.name,
+        aeroplane=plane.name,
+        at=now,
+        people=[_person(bundle, seated.person) for seated in load.seats],
+        bays=_bays(answers, {item.bay for item in items}),
+        items=items,
+        spare_mass=_least(_margins(answers, WHOLE)),
+    )
+
+
+def _legs_of(trip: Trip, flown: Leg) -> list[Leg]:
+    """The legs that fly as this one is loaded, in the same aeroplane."""
+    same = (flown.load, flown.aeroplane or trip.aeroplane)
+    return [one for one in trip.legs if (one.load, one.aeroplane or trip.aeroplane) == same]
+
+
+def _item(trip: Trip, load: Load, placed: Placed, item: Item) -> ListItem:
+    assert placed.bay is not None
+    at = f"/loads/{load.id}/placed/{placed.item}"
+    mass = placed.weighed or item.mass
+    seen = {field: _seen(trip, f"{at}/{field}") for field in ("packed", "weighed")}
+    return ListItem(
+        id=item.id,
+        name=item.name,
+        bay=placed.bay,
+        mass=_bare(mass),
+        bulk=_bulk(item),
+        packed=placed.packed,
+        is_weighed=placed.weighed is not None,
+        upright=item.upright,
+        stays_accessible=item.stays_accessible,
+        danger=item.danger,
+        note=item.note,
+        seen={field: at for field, at in seen.items() if at is not None},
+    )
+
+
+def _bare(figure: Figure | None) -> Figure | None:
+    """A figure without what was typed or noted for it, which stays on its phone."""
+    return None if figure is None else Figure(value=figure.value, origin=figure.origin)
+
+
+def _bulk(item: Item) -> float | None:
+    size = item.size
+    if size is None:
+        return None
+    if size.shape == "soft":
+        return size.volume.value
+    return size.length.value * size.width.value * size.height.value
+
+
+def _seen(trip: Trip, pointer: str) -> Any:
+    stamps = plain(trip).get("stamps", {})
+    found = latest(
+        stamp for place, stamp in stamps.items() if place == pointer or place.startswith(f"{pointer}/")
+    )
+    return found["at"] if found else None
+
+
+def _person(bundle: Bundle, name: str) -> ListPerson:
+    person = bundle.of(Person, name)
+    assert person is not None  # the gate has seen to the links
+    shown = None if person.mass_is_private else _bare(person.mass)
+    return ListPerson(name=person.name, mass=shown)
+
+
+def _margins(answers: list[list[dict[str, Any]]], names: Iterable[str], **values: Any) -> list[float | None]:
+    """Margins of those measures of *balances*, on every leg; None where one can't be said."""
+    wanted = set(names)
+    return [
+        one["margin"]
+        for answer in answers
+        for one in answer[1]["measures"]
+        if one["name"] in wanted and all(one["values"].get(key) == value for key, value in values.items())
+    ]
+
+
+def _least(margins: list[float | None]) -> float | None:
+    """The least margin; None when one can't be said, or there is none."""
+    known = [margin for margin in margins if margin is not None]
+    return min(known) if known and len(known) == len(margins) else None
+
+
+def _bays(answers: list[list[dict[str, Any]]], used: set[str]) -> list[ListBay]:
+    found: dict[str, ListBay] = {}
+    together = _margins(answers, ["joint_mass"])
+    for answer in answers:
+        for bay in (answer[0].get("picture") or {}).get("bays", []):
+            if bay["id"] not in used:
+                continue
+            mass = _left(bay["mass"], bay["mass_limit"])
+            here = ListBay(
+                id=bay["id"],
+                name=bay["name"],
+                # a limit that bays share may be the nearer one
+                spare_mass=_least([mass, *together]),
+                spare_bulk=_left(bay["volume_used"], bay["volume"]),
+            )
+            before = found.get(here.id)
+            found[here.id] = _narrower(before, here) if before else here
+    return list(found.values())
+
+
+def _narrower(one: ListBay, other: ListBay) -> ListBay:
+    return ListBay(
+        id=one.id,
+        name=one.name,
+        spare_mass=_least([one.spare_mass, other.spare_mass]),
+        spare_bulk=_least([one.spare_bulk, other.spare_bulk]),
+    )
+
+
+def _left(used: float | None, limit: float | None) -> float | None:
+    return None if used is None or limit is None else limit - used

@@ -1,0 +1,175 @@
+"""Packing together by two phones, both without a signal: the list goes over, ticks and weights come back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from . import driving
+from .screens import Screens, document
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page, Playwright
+
+PHONE = {"width": 360, "height": 640}
+
+
+class Passenger:
+    """The other phone: it has opened the app once, and has no signal now."""
+
+    def __init__(self, page: Page, address: str) -> None:
+        self.page, self.address = page, address
+
+    def opens(self, code: str) -> None:
+        """What a phone's own camera does with a code: open what it says."""
+        assert code.startswith(f"{self.address}#/got/")
+        self.page.evaluate("(code) => { location.href = code; }", code)
+
+    def row(self, name: str) -> Any:
+        return self.page.locator(".bring-item").filter(has=self.page.locator(f'.item-name:text-is("{name}")'))
+
+
+@pytest.fixture(scope="module")
+def phones(
+    playwright_driver: Playwright, dist: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Screens, Passenger]]:
+    """The pilot's and the passenger's phone; the server is stopped once both have visited."""
+    with (
+        driving.browser(playwright_driver, tmp_path_factory.mktemp("pilot"), PHONE, touch=True) as one,
+        driving.browser(playwright_driver, tmp_path_factory.mktemp("passenger"), PHONE, touch=True) as other,
+    ):
+        with driving.served(dist) as site:
+            pages = [browser.open(site.address) for browser in (one, other)]
+            for page in pages:
+                driving.wait_for_phase(page, "ready")
+                driving.core_is_up(page)
+            address = site.address
+        pilot = Screens(pages[0])
+        pilot.settle()
+        yield pilot, Passenger(pages[1], address)
+        assert one.complaints == []
+        assert other.complaints == []
+
+
+@pytest.fixture
+def pilot(phones: tuple[Screens, Passenger]) -> Screens:
+    phones[0].start_again()
+    return phones[0]
+
+
+@pytest.fixture
+def passenger(phones: tuple[Screens, Passenger]) -> Passenger:
+    return phones[1]
+
+
+def codes(page: Page) -> list[str]:
+    """Every code of the loop, by its text."""
+    shown = page.locator(".pane-open svg.code")
+    shown.wait_for()
+    first = shown.get_attribute("data-code") or ""
+    many = int(first.split(".")[-2])
+    found = {first}
+    for _ in range(many - 1):
+        page.get_by_role("button", name="Next code").click()
+        found.add(shown.get_attribute("data-code") or "")
+    assert len(found) == many
+    return sorted(found)
+
+
+def load_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    trip = document(bundle, bundle["open"]["trip"])
+    leg = next(one for one in trip["legs"] if one["id"] == bundle["open"]["leg"])
+    return next(one for one in trip["loads"] if one["id"] == leg["load"])
+
+
+def hand_over(pilot: Screens, passenger: Passenger) -> None:
+    pilot.go("hand")
+    for code in reversed(codes(pilot.page)):  # in any order
+        passenger.opens(code)
+        passenger.page.locator(".bring-item, .pane-open p:has-text('Read ')").first.wait_for()
+    passenger.page.locator(".bring-item").first.wait_for()
+
+
+def give_back(passenger: Passenger, pilot: Screens) -> None:
+    passenger.page.get_by_role("button", name="Show the code").click()
+    for code in codes(passenger.page):
+        pilot.page.evaluate("(code) => { location.href = code; }", code)
+        pilot.page.locator(".pane-open[data-place='hand/'], .pane-open p:has-text('Read ')").first.wait_for()
+    pilot.page.get_by_role("heading", name="This came back").wait_for()
+
+
+def test_ticks_and_weights_go_over_and_back_without_a_signal(pilot: Screens, passenger: Passenger) -> None:
+    before = pilot.bundle()
+    placed = load_of(before)["placed"]
+    items = {one["id"]: one for kit in before["documents"] if kit["kind"] == "kit" for one in kit["items"]}
+    things = [items[one["item"]] for one in placed if one.get("bay")]
+    heavy = max(things, key=lambda one: one["mass"]["value"])
+    margin = pilot.margin("balances")
+
+    hand_over(pilot, passenger)
+    page = passenger.page
+    assert page.locator(".bring-item").count() == len(things)
+    assert not page.locator(".tabs").is_visible()
+    people = [one for one in before["documents"] if one["kind"] == "person"]
+    text = page.locator(".pane-open").text_content() or ""
+    assert all(f"{one['mass']['value']:.0f} kg" not in text.replace("\u00a0", " ") for one in people)
+
+    row = passenger.row(heavy["name"])
+    row.locator(".tick").tap()
+    row.get_by_role("button", name="Weigh").tap()
+    more = heavy["mass"]["value"] + 6
+    row.get_by_label("Me holding it").fill(str(60 + more))
+    row.get_by_label("Me alone").fill("60")
+    row.get_by_role("button", name="It weighs").tap()
+    row.get_by_text("weighed").wait_for()
+    page.reload()
+    page.get_by_text(f"{len(things) - 1} of {len(things)} still to pack").wait_for()
+
+    give_back(passenger, pilot)
+    pilot.page.get_by_role("button", name="Take it", exact=True).click()
+    pilot.go("")
+    pilot.page.locator(".answers:not(.stale)").first.wait_for()
+    assert pilot.margin("balances") != margin
+    after = load_of(pilot.bundle())["placed"]
+    (now,) = (one for one in after if one["item"] == heavy["id"])
+    assert now["packed"] is True
+    assert now["weighed"]["value"] == pytest.approx(more)
+    pilot.go("")
+    pilot.page.locator(".pane-answers button.undo").click()
+    pilot.settle()
+    assert load_of(pilot.bundle()) == load_of(before)
+
+
+def test_what_is_no_code_of_ours_is_refused_in_words(passenger: Passenger) -> None:
+    page = passenger.page
+    for code, words in {
+        "AAAAAAAA.1.1.AAAA": "The codes do not make what was sent",
+        "nonsense": "This code is not from Tussock",
+    }.items():
+        page.evaluate("(code) => { location.hash = `#/got/${code}`; }", code)
+        page.get_by_text(words).wait_for()
+
+
+def test_a_file_goes_over_where_a_camera_does_not(
+    pilot: Screens, passenger: Passenger, tmp_path: Path
+) -> None:
+    pilot.go("hand")
+    pilot.page.locator("svg.code").wait_for()
+    with pilot.page.expect_download() as download:
+        pilot.page.locator(".codes").get_by_role("button", name="Save a file").click()
+    text = Path(download.value.path()).read_text(encoding="utf-8")
+    assert json.loads(text)["format"] == "tussock-list"
+    file = tmp_path / "list.json"
+    file.write_text(text, encoding="utf-8")
+    page = passenger.page
+    page.evaluate("() => { location.hash = '#/bring'; }")
+    page.locator(".pane-open input[type=file]").set_input_files(file)
+    page.locator(".bring-item").first.wait_for()
+    file.write_text('{"format": "tussock-list"}', encoding="utf-8")
+    page.locator(".pane-open input[type=file]").set_input_files(file)
+    page.locator(".pane-open .wrong[role=alert]").wait_for()
+    assert page.locator(".bring-item").count() > 0, "what was here stays"

@@ -1,0 +1,267 @@
+"""The passenger's list and what comes back: nothing private goes out, and no edit of either side is lost."""
+
+from __future__ import annotations
+
+import copy
+import json
+from itertools import permutations
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tussock.api import handle
+
+NOW = "2026-11-25T09:00:00+00:00"
+TRIP, LOAD, LEG = "week", "dabchick-three-days", "to-ridge-camp"
+
+
+def asked(method: str, **params: Any) -> Any:
+    reply = json.loads(handle(method, json.dumps(params)))
+    if "error" in reply:
+        raise AssertionError(reply["error"])
+    return reply["result"]
+
+
+def refused(method: str, **params: Any) -> dict[str, Any]:
+    reply: dict[str, Any] = json.loads(handle(method, json.dumps(params)))["error"]
+    return reply
+
+
+DEMO = asked("demo", now=NOW)
+
+
+def trip_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    (found,) = (one for one in bundle["documents"] if one["id"] == TRIP)
+    return found
+
+
+def placed_of(bundle: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    (load,) = (one for one in trip_of(bundle)["loads"] if one["id"] == LOAD)
+    return {one["item"]: one for one in load["placed"]}
+
+
+def list_of(bundle: dict[str, Any], leg: str = LEG) -> dict[str, Any]:
+    found: dict[str, Any] = asked("hand_over", bundle=json.dumps(bundle), trip=TRIP, leg=leg, now=NOW)
+    return found
+
+
+def deed(item: str, field: str, value: Any, minute: int, by: str = "wren", over: str | None = None) -> Any:
+    stamp = {"at": f"2026-11-25T10:{minute:02}:00Z", "by": by} | ({"over": over} if over else {})
+    if field == "weighed" and value is not None:
+        value = {"value": value, "origin": "measured"}
+    return {"item": item, "field": field, field: value, "stamp": stamp}
+
+
+def brought(*deeds: Any) -> str:
+    return json.dumps(
+        {"format": "tussock-brought", "version": 1, "trip": TRIP, "load": LOAD, "name": "x", "deeds": deeds}
+    )
+
+
+def taken(bundle: dict[str, Any], message: str) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    merged = asked("take_handed", mine=bundle, message=message)
+    assert merged["not_joined"] == []
+    assert merged["gone"] == []
+    new = {one["id"]: one for one in merged["documents"]}
+    documents = [new.get(one["id"], one) for one in bundle["documents"]]
+    return {**bundle, "documents": documents}, merged["changes"]
+
+
+def edited(bundle: dict[str, Any], item: str, field: str, value: Any, minute: int) -> dict[str, Any]:
+    """The same on the pilot's own phone."""
+    after = copy.deepcopy(bundle)
+    trip, one = trip_of(after), placed_of(after)[item]
+    place = f"/loads/{LOAD}/placed/{item}/{field}"
+    before = trip.get("stamps", {}).get(place)
+    stamp = {"at": f"2026-11-25T10:{minute:02}:30Z", "by": "pilot"} | (
+        {"over": before["at"]} if before else {}
+    )
+    one[field] = {"value": value, "origin": "measured"} if field == "weighed" else value
+    trip.setdefault("stamps", {})[place] = stamp
+    return after
+
+
+def test_the_list_holds_the_plan_and_no_more() -> None:
+    found = list_of(DEMO)
+    planned = {item: one["bay"] for item, one in placed_of(DEMO).items() if one.get("bay")}
+    assert {one["id"]: one["bay"] for one in found["items"]} == planned
+    people = {one["name"]: one for one in DEMO["documents"] if one["kind"] == "person"}
+    assert found["people"]
+    for one in found["people"]:
+        assert ("mass" in one) == (not people[one["name"]].get("mass_is_private", True))
+
+
+def test_a_weight_is_told_only_by_choice() -> None:
+    shown = copy.deepcopy(DEMO)
+    for one in shown["documents"]:
+        if one["kind"] == "person":
+            one["mass_is_private"] = one["id"] != "wren"
+    text = json.dumps(list_of(shown))
+    masses = {one["id"]: one["mass"]["value"] for one in DEMO["documents"] if one["kind"] == "person"}
+    assert [one.get("mass", {}).get("value") for one in list_of(shown)["people"] if "mass" in one] == [
+        masses["wren"]
+    ]
+    private = json.dumps(list_of(DEMO))
+    assert "stamps" not in text
+    assert all(f'"value": {mass}' not in private for mass in masses.values())
+
+
+def test_what_is_free_is_the_least_of_all_legs_with_that_load() -> None:
+    """A second leg with the same load, more fuel: less is free."""
+    both = copy.deepcopy(DEMO)
+    trip = trip_of(both)
+    (leg,) = (one for one in trip["legs"] if one["id"] == LEG)
+    heavy = copy.deepcopy(leg) | {"id": "again"}
+    heavy["fuel"] = [
+        {**one, "volume": {**one["volume"], "value": one["volume"]["value"] + 0.005}} for one in heavy["fuel"]
+    ]
+    trip["legs"].append(heavy)
+    before, after = list_of(DEMO)["spare_mass"], list_of(both)["spare_mass"]
+    assert 3 < before - after < 4.5, "five litres of petrol"
+
+
+def test_what_can_not_be_said_is_not_free() -> None:
+    unknown = copy.deepcopy(DEMO)
+    for one in unknown["documents"]:
+        if one["kind"] == "person":
+            one.pop("mass", None)
+    found = list_of(unknown)
+    assert "spare_mass" not in found
+    weightless = copy.deepcopy(DEMO)
+    item = next(item for item, one in placed_of(DEMO).items() if one["bay"] == "locker")
+    for kit in (one for one in weightless["documents"] if one["kind"] == "kit"):
+        for one in kit["items"]:
+            if one["id"] == item:
+                one.pop("mass", None)
+    (locker,) = (bay for bay in list_of(weightless)["bays"] if bay["id"] == "locker")
+    assert "spare_mass" not in locker
+
+
+def test_a_tick_and_a_weight_come_back_and_count() -> None:
+    item = next(iter(placed_of(DEMO)))
+    after, changes = taken(DEMO, brought(deed(item, "packed", True, 1), deed(item, "weighed", 4.5, 2)))
+    assert placed_of(after)[item]["packed"] is True
+    assert placed_of(after)[item]["weighed"]["value"] == 4.5
+    assert len(changes) == 2
+    before = {one["id"]: one["mass"]["value"] for one in list_of(DEMO)["items"]}[item]
+    spare = list_of(DEMO)["spare_mass"] - list_of(after)["spare_mass"]
+    assert spare == pytest.approx(4.5 - before, abs=1e-6), "the answers count it"
+    again, nothing = taken(after, brought(deed(item, "packed", True, 1), deed(item, "weighed", 4.5, 2)))
+    assert again == after
+    assert nothing == []
+
+
+def test_two_edits_made_apart_are_told() -> None:
+    item = next(iter(placed_of(DEMO)))
+    mine = edited(DEMO, item, "weighed", 3.0, 5)
+    after, changes = taken(mine, brought(deed(item, "weighed", 4.5, 2)))
+    assert placed_of(after)[item]["weighed"]["value"] == 3.0, "the later stays"
+    assert [one["kind"] for one in changes] == ["conflict"]
+    after, changes = taken(mine, brought(deed(item, "weighed", 4.5, 9)))
+    assert placed_of(after)[item]["weighed"]["value"] == 4.5
+    assert [one["kind"] for one in changes] == ["conflict"]
+
+
+def test_an_edit_over_what_was_seen_is_no_conflict() -> None:
+    item = next(iter(placed_of(DEMO)))
+    mine = edited(DEMO, item, "weighed", 3.0, 5)
+    (listed,) = (one for one in list_of(mine)["items"] if one["id"] == item)
+    after, changes = taken(mine, brought(deed(item, "weighed", 4.5, 9, over=listed["seen"]["weighed"])))
+    assert placed_of(after)[item]["weighed"]["value"] == 4.5
+    assert [one["kind"] for one in changes] == ["changed"]
+
+
+def test_what_was_taken_out_of_the_plan_meanwhile_stays_out_and_is_told() -> None:
+    item = next(iter(placed_of(DEMO)))
+    mine = copy.deepcopy(DEMO)
+    trip = trip_of(mine)
+    (load,) = (one for one in trip["loads"] if one["id"] == LOAD)
+    load["placed"] = [one for one in load["placed"] if one["item"] != item]
+    trip["removed"] = {f"/loads/{LOAD}/placed/{item}": {"at": "2026-11-25T10:20:00Z", "by": "pilot"}}
+    after, changes = taken(mine, brought(deed(item, "weighed", 4.5, 2)))
+    assert item not in placed_of(after)
+    assert [one["kind"] for one in changes] == ["conflict"]
+
+
+ITEMS = sorted(placed_of(DEMO))[:3]
+DEEDS = st.lists(
+    st.one_of(
+        st.tuples(st.sampled_from(ITEMS), st.just("packed"), st.booleans(), st.integers(0, 59)),
+        st.tuples(
+            st.sampled_from(ITEMS), st.just("weighed"), st.sampled_from([1.0, 2.5, 7.0]), st.integers(0, 59)
+        ),
+    ),
+    max_size=5,
+    unique_by=lambda one: (one[0], one[1]),
+)
+SMALL = {**DEMO, "documents": DEMO["documents"]}
+
+
+@settings(max_examples=25)
+@given(wren=DEEDS, rowan=DEEDS, pilot=DEEDS)
+def test_the_order_of_taking_back_does_not_matter_and_nothing_is_lost_unseen(
+    wren: list[Any], rowan: list[Any], pilot: list[Any]
+) -> None:
+    mine = SMALL
+    for one in pilot:
+        mine = edited(mine, *one)
+    messages = [
+        brought(*(deed(*one, by=by) for one in deeds)) for by, deeds in (("wren", wren), ("rowan", rowan))
+    ]
+    ends, told = [], []
+    for order in permutations([0, 1]):
+        now, said = mine, []
+        for index in order:
+            now, changes = taken(now, messages[index])
+            said += changes
+        ends.append(now)
+        told.append(said)
+    assert trip_of(ends[0]) == trip_of(ends[1])
+    for message in messages:
+        assert taken(ends[0], message)[0] == ends[0], "twice is once"
+    both = [*(("wren", one) for one in wren), *(("rowan", one) for one in rowan)]
+    for _, (item, field, value, _minute) in both:
+        stands = placed_of(ends[0])[item].get(field)
+        stands = stands["value"] if isinstance(stands, dict) else stands
+        conflict = [
+            one
+            for one in told[0]
+            if one["kind"] == "conflict" and one["pointer"].endswith(f"/{item}/{field}")
+        ]
+        assert stands == value or conflict, "an edit that does not stand is told"
+
+
+@pytest.mark.parametrize(
+    ("message", "path"),
+    [
+        ("", ""),
+        ("{}", "/format"),
+        ('{"format": "tussock", "documents": []}', "/format"),
+        ('{"format": "tussock-brought", "version": 9}', "/version"),
+        (brought(deed(ITEMS[0], "weighed", -1.0, 1)), "/deeds/0/weighed"),
+        (brought(deed(ITEMS[0], "weighed", 1e9, 1)), "/deeds/0/weighed"),
+        (brought(deed(ITEMS[0], "packed", None, 1)), "/deeds/0"),
+        (brought(deed(ITEMS[0], "bay", "hold", 1)), "/deeds/0/field"),
+        (
+            brought({**deed(ITEMS[0], "packed", True, 1), "weighed": {"value": 1, "origin": "measured"}}),
+            "/deeds/0",
+        ),
+        (json.dumps({**json.loads(brought()), "trip": "another"}), "/trip"),
+        (json.dumps({**json.loads(brought()), "load": "another"}), "/trip"),
+        (json.dumps(list_of(DEMO)), "/message"),
+        ("[" * 5000, ""),
+    ],
+)
+def test_what_is_no_message_is_refused_with_its_place(message: str, path: str) -> None:
+    problem = refused("take_handed", mine=DEMO, message=message)
+    assert problem["path"] == path
+    assert len(problem["message"]) > 10
+
+
+def test_both_messages_are_read_back_as_they_were_written() -> None:
+    written = list_of(DEMO)
+    assert asked("handed", message=json.dumps(written)) == written
+    back = brought(deed(ITEMS[0], "packed", True, 1))
+    assert asked("handed", message=back) == json.loads(back)
