@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import Error
 
+from tussock.api import handle
+
 from . import driving
 from .screens import PHONE, Screens, air_of, document
 
@@ -224,3 +226,43 @@ def test_a_store_that_the_browser_closed_is_opened_again(browser: driving.Browse
     screens.settle()
     until(page, lambda: store(page, "get", "documents", "air-1-from")["temperature"] == was + 1)
     assert page.locator(".notice").count() == 0
+
+
+_FIRST_STORE = """async (documents) => {
+  const db = await new Promise((done, wrong) => {
+    const asked = indexedDB.open("tussock", 1);
+    asked.onupgradeneeded = () => {
+      for (const name of ["documents", "kept"]) asked.result.createObjectStore(name);
+    };
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => wrong(asked.error);
+  });
+  const change = db.transaction("documents", "readwrite");
+  for (const one of documents) change.objectStore("documents").put(one, one.id);
+  await new Promise((done, wrong) => {
+    change.oncomplete = done;
+    change.onerror = () => wrong(change.error);
+  });
+  db.close();
+}"""
+
+
+def test_a_store_as_the_first_version_made_it_is_opened_and_nothing_lost(
+    browser: driving.Browser, address: str
+) -> None:
+    """The first version of the store had no history."""
+    documents = json.loads(handle("demo", json.dumps({"now": "2026-11-25T09:00:00+00:00"})))["result"][
+        "documents"
+    ]
+    for one in documents:
+        one["note"] = f"Mine: {one['id']}"
+    page = browser.page()
+    page.goto(f"{address}licences.txt")  # of the same origin, without the app
+    driving.wait(page, _FIRST_STORE, documents)
+    page.close()
+    screens = opened(browser, address)
+    assert {one["id"]: one for one in screens.bundle()["documents"]} == {one["id"]: one for one in documents}
+    screens.go("air")
+    warmer(screens)
+    screens.settle()
+    until(screens.page, lambda: store(screens.page, "count", "history") > 0)
