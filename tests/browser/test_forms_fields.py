@@ -266,6 +266,20 @@ def test_what_is_in_use_stays_and_what_is_not_can_be_brought_back(screens: Scree
     assert {one["id"] for one in stored(screens, "saltpan")["directions"]} == {"06", "24"}
 
 
+def test_on_what_is_not_whole_yet_undo_is_not_that_of_another(screens: Screens) -> None:
+    screens.go("air")
+    screens.page.get_by_role("button", name="More: Temperature").click()
+    screens.settle()
+    edit(screens, "edit/saltpan")
+    undo = screens.page.locator(".pane-open button.undo")
+    undo.wait_for()
+    edit(screens, "edit")
+    screens.page.get_by_label("Name of a new strip").fill("Far Meadow")
+    screens.page.get_by_label("Name of a new strip").press("Enter")
+    screens.page.get_by_role("heading", name="Far Meadow").wait_for()
+    assert undo.count() == 0
+
+
 def test_a_variant_is_a_copy_that_stands_alone(screens: Screens) -> None:
     edit(screens, "edit")
     screens.page.locator('[data-kind="aeroplane"]').get_by_role("button", name="Copy Dabchick").click()

@@ -35,10 +35,13 @@ export function editScreen(context) {
     <div class="form" data-form=${form.id} data-target=${page.target ? idOf(page.target) : nothing} @keydown=${onEnter}>
       ${page.element ? elementPage(context, form, page) : page.section ? sectionPage(context, form, page.section) : contents(context, form)}
     </div>
-    ${undoButton(context)}
+    ${ofOthers(context, form.id) ? nothing : undoButton(context)}
     ${store.get(form.id) ? html`<div class="f"><a class="plain" href="#/history/${encodeURIComponent(form.id)}">${t("shell.tab.history")}</a></div>` : nothing}
   `;
 }
+
+/** Would undo take back something else than what is seen? A document that is not stored yet has no step of its own. @param {Context} context @param {string} id */
+const ofOthers = ({ store }, id) => !store.get(id) && !store.done.at(-1)?.back.some(({ document }) => document === id);
 
 /** Which page shows a place: contents, a section, or an element; and what of it was asked for. @param {Form} form @param {string} pointer @returns {Page} */
 function pageOf(form, pointer) {
