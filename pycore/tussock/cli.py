@@ -1,4 +1,4 @@
-"""The command `tussock`: demo, answer, schema, sums, sum. JSON text in and out, or words.
+"""The command `tussock`: demo, answer, tune, schema, sums, sum. JSON text in and out, or words.
 
 Exit status: 0 when no answer is "no" or "can't say", 1 when one is, 2 when the input is refused.
 """
@@ -12,6 +12,7 @@ from typing import Any, TextIO
 
 from . import __version__, api, report
 from .errors import Refused
+from .selftest import recovery
 
 FINE, NOT_FINE, REFUSED = 0, 1, 2
 
@@ -50,6 +51,13 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--remedies", action="store_true", help="show the smallest changes that would turn it")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_answer)
+
+    one = commands.add_parser("tune", help="check the fit of constants on invented aeroplanes")
+    one.add_argument(
+        "--selftest", action="store_true", required=True, help="fit 500 of them, print the table"
+    )
+    one.add_argument("--json", action="store_true", help="print JSON in SI units")
+    one.set_defaults(run=_tune)
 
     one = commands.add_parser("schema", help="print the JSON schema of a trip file")
     one.set_defaults(run=_schema)
@@ -93,6 +101,17 @@ def _answer(chosen: argparse.Namespace) -> int:
         print(report.of_trip(answers, working=chosen.working))
     verdicts = {answer["verdict"] for leg in answers["legs"] for answer in leg["answers"]}
     return NOT_FINE if verdicts & {"no", "can't say"} else FINE
+
+
+def _tune(chosen: argparse.Namespace) -> int:
+    found = recovery.recovery()
+    if chosen.json:
+        # the figures that were asked for and no others; the table tells the rest
+        wanted = ("coverage90", "bias", "outlier_shift", "aeroplanes")
+        print(json.dumps({name: found[name] for name in wanted}))
+    else:
+        print(recovery.table(found))
+    return FINE
 
 
 def _schema(chosen: argparse.Namespace) -> int:

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from tussock import cli
+from tussock.selftest import recovery
 
 from . import case
 
@@ -231,3 +232,17 @@ def test_the_schema_names_every_kind(capsys):
     status, out, _ = run(capsys, "schema")
     assert status == 0
     assert {"Aeroplane", "Strip", "Trip", "Notebook", "Lesson"} <= set(json.loads(out)["$defs"])
+
+
+def test_the_fit_is_checked_on_invented_aeroplanes(capsys, monkeypatch):
+    """The full 500 are run by hand; here a few, to see the shape of what is printed."""
+    few = recovery.recovery(20)
+    monkeypatch.setattr(recovery, "recovery", lambda: few)
+    code, out, _ = run(capsys, "tune", "--selftest", "--json")
+    assert code == 0
+    told = json.loads(out)
+    assert set(told) == {"coverage90", "bias", "outlier_shift", "aeroplanes"}
+    assert set(told["coverage90"]) == set(told["bias"]) == {"6", "12", "40"}
+    code, out, _ = run(capsys, "tune", "--selftest")
+    assert code == 0
+    assert "90 % band" in out

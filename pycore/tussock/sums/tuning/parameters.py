@@ -1,0 +1,146 @@
+"""What is fitted: fifteen numbers of an aeroplane and its pilot, and what is believed of them beforehand.
+
+All are positive, so each is kept as its natural logarithm `u`; a spread of 0.1 is ten per cent. The choice
+follows what a notebook can tell apart:
+
+- Rated torque and the slope of the propeller polar enter only as their product, the thrust constant
+  E0 = 2 pi m M0 / d of standard air: that product is the parameter.
+- Thrust in the roll is fixed by two ends, the static thrust and that of flight at lift-off; its fall with
+  speed squared is no parameter of its own.
+- A roll alone cannot tell static thrust, lift-off speed and rolling friction apart. They stay three
+  parameters because mass, density, slope and wind move them differently; what the runs leave open the
+  priors close, and what they fix together stays fixed together, since the covariance is kept whole.
+- Full-throttle figures see only propeller intercept and drag together (K = F - G); the glide parts them.
+  Its own drag of a windmilling or stopped propeller is a factor with a narrow prior.
+- Static thrust, thrust in flight and static rotation share the engine's torque and the propeller:
+  beforehand the static thrust goes with both others (`THRUST_WITH`), so that a level run or a run-up tells
+  something of a roll.
+
+The spread of the technique from run to run is fitted too, one logarithm for each kind of figure (`SCATTERS`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..air import RHO0
+from ..power import ideal_static_thrust
+
+Array = NDArray[np.float64]
+
+#: name: what it is, its unit, and the spread of its logarithm where nothing but the class is known
+PARAMETERS: dict[str, tuple[str, str, float]] = {
+    "static_thrust": ("static thrust, standard air at sea level", "N", 0.09),
+    "thrust_constant": ("thrust constant E, standard air at sea level", "N", 0.12),
+    "propeller_intercept": ("intercept of the propeller polar, less than nothing", "1", 0.30),
+    "zero_lift_drag": ("drag coefficient without lift", "1", 0.15),
+    "efficiency": ("efficiency of the wing", "1", 0.08),
+    "stall": ("stall speed over that of the document", "1", 0.04),
+    "lift_off": ("lift-off speed over that of the document", "1", 0.05),
+    "rolling": ("rolling friction over that of the document", "1", 0.30),
+    "climb_away": ("way from lift-off to 50 ft over that reckoned", "1", 0.15),
+    "touchdown": ("touchdown speed over that of the document", "1", 0.06),
+    "braking": ("braking friction over that of the document", "1", 0.25),
+    "approach": ("gradient of the approach over that of the document", "1", 0.20),
+    "gliding": ("drag without lift in the glide over that with power", "1", 0.08),
+    "rotation": ("static rotation, standard air at sea level", "1/s", 0.05),
+    "flow": ("fuel for each unit of drag work", "m³/J", 0.15),
+}
+NAMES = tuple(PARAMETERS)
+INDEX = {name: i for i, name in enumerate(NAMES)}
+
+#: change of the logarithm of the static thrust with those of others; its own spread above is what is left
+THRUST_WITH = {"thrust_constant": 0.8, "rotation": 1.0}
+
+#: name: what scatters, median and spread of the logarithm beforehand. Rates in m/s, the rest as logarithms.
+#: Of hand-flown runs, common practice, no source.
+SCATTERS: dict[str, tuple[str, float, float]] = {
+    "takeoff": ("take-off roll", 0.09, 0.35),
+    "away": ("way from lift-off to 50 ft", 0.10, 0.35),
+    "landing": ("landing roll", 0.12, 0.35),
+    "arrival": ("way from 50 ft to touchdown", 0.20, 0.35),
+    "climb": ("rate of climb or sink", 0.25, 0.35),
+    "speed": ("speeds, rotation", 0.012, 0.35),
+    "flow": ("fuel flow", 0.06, 0.35),
+}
+SCATTER_NAMES = tuple(SCATTERS)
+#: pilots' "my best" and "careless" against "my usual", as logarithms of distance: mean and spread beforehand
+OFFSETS = {"best": (-0.10, 0.08), "careless": (0.15, 0.12)}
+#: share of entries that are slips (a wrong unit, a figure of another day) where nobody says more
+DOUBT = 0.05
+#: in standard air; the static rotation falls to this share of the rated one with a fixed pitch for cruising
+STATIC_SHARE = 0.86
+#: brake-specific fuel consumption 0.30 kg/kWh over a propeller efficiency of 0.75 and 720 kg/m³
+FLOW_PER_WORK = 0.30 / 3.6e6 / 0.75 / 720.0
+
+
+@dataclass(frozen=True)
+class Prior:
+    """Belief beforehand: u = mean + root z with z standard normal; `mean` is (..., P), `root` (..., P, P)."""
+
+    mean: Array
+    root: Array
+    scatter_mean: Array
+    scatter_sd: Array
+
+    @property
+    def covariance(self) -> Array:
+        return np.asarray(self.root @ np.swapaxes(self.root, -1, -2), dtype=float)
+
+
+def prior_of(means: dict[str, Array | float], sds: dict[str, Array | float] | None = None) -> Prior:
+    """The prior with these medians (not logarithms; factors that are not named are 1) and spreads of logs.
+
+    Spreads that are not named are the class's.
+    """
+    sds = sds or {}
+    mean = _stack([np.log(np.asarray(means.get(name, 1.0), dtype=float)) for name in NAMES])
+    sd = _stack([np.asarray(sds.get(name, PARAMETERS[name][2]), dtype=float) for name in NAMES])
+    shape = np.broadcast_shapes(mean.shape, sd.shape)
+    mean, sd = np.broadcast_to(mean, shape).copy(), np.broadcast_to(sd, shape)
+    root = sd[..., None] * np.eye(len(NAMES))
+    for name, share in THRUST_WITH.items():
+        root[..., INDEX["static_thrust"], INDEX[name]] = share * sd[..., INDEX[name]]
+    middle = np.log([SCATTERS[name][1] for name in SCATTER_NAMES])
+    spread = np.array([SCATTERS[name][2] for name in SCATTER_NAMES])
+    return Prior(mean, root, middle, spread)
+
+
+def class_means(
+    power: Array | float,
+    rotation: Array | float,
+    diameter: Array | float,
+    *,
+    fixed_gear: bool = True,
+) -> dict[str, Array | float]:
+    """Medians of a light aeroplane of fixed pitch, from rated power [W], rotation [1/s], diameter [m].
+
+    Static thrust 0.45 of the ideal one (a pitch for cruising), thrust constant 1.09 times that, propeller
+    intercept -0.025, CD0 0.044 (0.030 with the gear up), e 0.75. Common practice, no source: the spreads
+    are wide.
+    """
+    static = 0.45 * np.asarray(ideal_static_thrust(power, RHO0, diameter))
+    return {
+        "static_thrust": static,
+        "thrust_constant": 1.09 * static,
+        "propeller_intercept": 0.025,
+        "zero_lift_drag": 0.044 if fixed_gear else 0.030,
+        "efficiency": 0.75,
+        "climb_away": 1.0,
+        "gliding": 1.08,
+        "rotation": STATIC_SHARE * np.asarray(rotation, dtype=float),
+        "flow": FLOW_PER_WORK,
+    }
+
+
+def named(u: Array) -> dict[str, Array]:
+    """Parameters by name, no longer logarithms, with a new last axis for the entries: u is (..., P)."""
+    values = np.exp(u)
+    return {name: values[..., i, None] for i, name in enumerate(NAMES)}
+
+
+def _stack(parts: list[Array]) -> Array:
+    return np.stack(np.broadcast_arrays(*parts), axis=-1)
