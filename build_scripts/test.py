@@ -35,9 +35,13 @@ def main() -> int:
         return 1
     crowd = ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadfile", "--no-loadscope-reorder"]
     runs = [["-m", "not browser", *crowd], *([] if options.quick else [["-m", "browser"]])]
-    codes = [_pytest([*run, *rest], found) for run in runs]
-    ran = [code for code in codes if code != NOTHING_CHOSEN]
-    return max(ran) if ran else NOTHING_CHOSEN
+    done = NOTHING_CHOSEN
+    for run in runs:
+        code = _pytest([*run, *rest], found)
+        if code not in (0, NOTHING_CHOSEN):
+            return code  # what failed stands last in the output
+        done = min(done, code)
+    return done
 
 
 def _pytest(arguments: list[str], found: dict[str, str]) -> int:

@@ -1,6 +1,7 @@
 """The command `tussock`: demo, answer, tune, schema, sums, sum. JSON text in and out, or words.
 
-Exit status: 0 when no answer is "no" or "can't say", 1 when one is, 2 when the input is refused.
+Exit status: 0 when no answer is "no" or "can't say" and a self-test holds, 1 otherwise, 2 when the input is
+refused.
 """
 
 from __future__ import annotations
@@ -111,7 +112,7 @@ def _tune(chosen: argparse.Namespace) -> int:
         print(json.dumps({name: found[name] for name in wanted}))
     else:
         print(recovery.table(found))
-    return FINE
+    return FINE if recovery.meets(found) else NOT_FINE
 
 
 def _schema(chosen: argparse.Namespace) -> int:

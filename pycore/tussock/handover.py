@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
@@ -10,8 +9,6 @@ from .documents import Accepted, Aeroplane, Bundle, Person, Trip
 from .documents.base import Figure
 from .documents.handover import ListBay, ListItem, ListPerson, PackingList
 from .documents.kit import Item
-from .documents.parts import plain
-from .documents.stamping import latest
 from .documents.trip import Leg, Load, Placed
 from .errors import Refused
 from .questions.asking import ask
@@ -43,6 +40,7 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     if plane is None or not items:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
     answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in _legs_of(chosen, flown)]
+    bays = _bays(answers, {item.bay for item in items})
     return PackingList(
         format="tussock-list",
         trip=chosen.id,
@@ -51,9 +49,9 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
         aeroplane=plane.name,
         at=now,
         people=[_person(bundle, seated.person) for seated in load.seats],
-        bays=_bays(answers, {item.bay for item in items}),
+        bays=bays,
         items=items,
-        spare_mass=_least(_margins(answers, WHOLE)),
+        spare_mass=_least([*_margins(answers, WHOLE), *_within_envelope(answers, bays)]),
     )
 
 
@@ -67,43 +65,25 @@ def _item(trip: Trip, load: Load, placed: Placed, item: Item) -> ListItem:
     assert placed.bay is not None
     at = f"/loads/{load.id}/placed/{placed.item}"
     mass = placed.weighed or item.mass
-    seen = {field: _seen(trip, f"{at}/{field}") for field in ("packed", "weighed")}
+    stamps = {field: trip.stamps.get(f"{at}/{field}") for field in ("packed", "weighed")}
     return ListItem(
         id=item.id,
         name=item.name,
         bay=placed.bay,
         mass=_bare(mass),
-        bulk=_bulk(item),
         packed=placed.packed,
         is_weighed=placed.weighed is not None,
         upright=item.upright,
         stays_accessible=item.stays_accessible,
         danger=item.danger,
         note=item.note,
-        seen={field: at for field, at in seen.items() if at is not None},
+        seen={field: stamp.at for field, stamp in stamps.items() if stamp is not None},
     )
 
 
 def _bare(figure: Figure | None) -> Figure | None:
     """A figure without what was typed or noted for it, which stays on its phone."""
     return None if figure is None else Figure(value=figure.value, origin=figure.origin)
-
-
-def _bulk(item: Item) -> float | None:
-    size = item.size
-    if size is None:
-        return None
-    if size.shape == "soft":
-        return size.volume.value
-    return size.length.value * size.width.value * size.height.value
-
-
-def _seen(trip: Trip, pointer: str) -> Any:
-    stamps = plain(trip).get("stamps", {})
-    found = latest(
-        stamp for place, stamp in stamps.items() if place == pointer or place.startswith(f"{pointer}/")
-    )
-    return found["at"] if found else None
 
 
 def _person(bundle: Bundle, name: str) -> ListPerson:
@@ -113,15 +93,21 @@ def _person(bundle: Bundle, name: str) -> ListPerson:
     return ListPerson(name=person.name, mass=shown)
 
 
-def _margins(answers: list[list[dict[str, Any]]], names: Iterable[str], **values: Any) -> list[float | None]:
+def _margins(answers: list[list[dict[str, Any]]], names: tuple[str, ...]) -> list[float | None]:
     """Margins of those measures of *balances*, on every leg; None where one can't be said."""
-    wanted = set(names)
-    return [
-        one["margin"]
+    return [one["margin"] for answer in answers for one in answer[1]["measures"] if one["name"] in names]
+
+
+def _within_envelope(answers: list[list[dict[str, Any]]], bays: list[ListBay]) -> list[float | None]:
+    """What each of these bays may still take before the envelope is left, on every leg; None where unknown.
+
+    The envelope is convex nearly always: so much of the least of them may be spread over all.
+    """
+    rooms = [
+        {one["station"]: one["mass"] for one in (answer[1].get("picture") or {}).get("addable", [])}
         for answer in answers
-        for one in answer[1]["measures"]
-        if one["name"] in wanted and all(one["values"].get(key) == value for key, value in values.items())
     ]
+    return [room.get(bay.name) for room in rooms for bay in bays]
 
 
 def _least(margins: list[float | None]) -> float | None:
@@ -132,7 +118,7 @@ def _least(margins: list[float | None]) -> float | None:
 
 def _bays(answers: list[list[dict[str, Any]]], used: set[str]) -> list[ListBay]:
     found: dict[str, ListBay] = {}
-    together = _margins(answers, ["joint_mass"])
+    together = _margins(answers, ("joint_mass",))
     for answer in answers:
         for bay in (answer[0].get("picture") or {}).get("bays", []):
             if bay["id"] not in used:

@@ -239,10 +239,22 @@ def test_the_fit_is_checked_on_invented_aeroplanes(capsys, monkeypatch):
     few = recovery.recovery(20)
     monkeypatch.setattr(recovery, "recovery", lambda: few)
     code, out, _ = run(capsys, "tune", "--selftest", "--json")
-    assert code == 0
+    assert code == (0 if recovery.meets(few) else 1)
     told = json.loads(out)
     assert set(told) == {"coverage90", "bias", "outlier_shift", "aeroplanes"}
     assert set(told["coverage90"]) == set(told["bias"]) == {"6", "12", "40"}
-    code, out, _ = run(capsys, "tune", "--selftest")
-    assert code == 0
-    assert "90 % band" in out
+    good = few | {
+        "coverage90": dict.fromkeys(few["coverage90"], 0.9),
+        "bias": dict.fromkeys(few["bias"], 0.0),
+        "outlier_shift": 0.01,
+    }
+    bad: tuple[dict[str, Any], ...] = (
+        {"coverage90": {**good["coverage90"], "12": 0.86}},
+        {"bias": {**good["bias"], "6": -0.03}},
+        {"outlier_shift": 0.06},
+    )
+    for one, status in [({}, 0), *((wrong, 1) for wrong in bad)]:
+        monkeypatch.setattr(recovery, "recovery", lambda one=one: good | one)
+        code, out, _ = run(capsys, "tune", "--selftest")
+        assert code == status
+        assert "90 % band" in out

@@ -122,6 +122,30 @@ def test_what_is_free_is_the_least_of_all_legs_with_that_load() -> None:
     assert 3 < before - after < 4.5, "five litres of petrol"
 
 
+def test_what_is_free_keeps_the_balance() -> None:
+    """The bay's own limits raised, its arm far aft: the envelope is what is left, and holds when used up."""
+    aft = copy.deepcopy(DEMO)
+    (plane,) = (one for one in aft["documents"] if one["id"] == "dabchick")
+    for bay in plane["bays"]:
+        if bay["id"] == "hold":
+            bay["arm"]["value"] += 1.0
+            bay["mass_limit"]["value"] = 200.0
+    for key in ("joint_limits",):
+        plane.pop(key, None)
+    free = list_of(aft)["spare_mass"]
+    assert 0 < free < list_of(DEMO)["spare_mass"] - 5
+    heaviest = next(item for item, one in placed_of(aft).items() if one.get("bay") == "hold")
+    mass = {one["id"]: one["mass"]["value"] for one in list_of(aft)["items"]}[heaviest]
+
+    def aft_margin(more: float) -> float:
+        bundle = edited(aft, heaviest, "weighed", mass + more, 5)
+        (leg,) = asked("answer", bundle=json.dumps(bundle), trip=TRIP, leg=LEG, now=NOW)["legs"]
+        return float(next(one["margin"] for one in leg["answers"][1]["measures"] if one["name"] == "aft"))
+
+    assert aft_margin(free - 0.1) > 0
+    assert aft_margin(free + 3.0) < 0
+
+
 def test_what_can_not_be_said_is_not_free() -> None:
     unknown = copy.deepcopy(DEMO)
     for one in unknown["documents"]:

@@ -47,7 +47,7 @@ export function weighing({ id, name, chosen, set, redraw }) {
           autocomplete="off"
           size="6"
           .value=${typed[which]}
-          @input=${(/** @type {Event} */ { target }) => put({ [which]: /** @type {HTMLInputElement} */ (target).value })}
+          @input=${(/** @type {Event} */ { target }) => put({ ...(which === "direct" ? { held: "" } : { direct: "" }), [which]: /** @type {HTMLInputElement} */ (target).value })}
           @keydown=${(/** @type {KeyboardEvent} */ { key }) => key === "Enter" && take()} /><span class="unit">${unit}</span></span
       ></label
     >`;

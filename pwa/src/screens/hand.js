@@ -26,7 +26,7 @@ function prepare({ store, plan, core, redraw, boot }) {
     (problem) => {
       if (given.of !== of) return;
       // overtaken by a newer request: that one says
-      if (problem.code === "dropped") given.of = "";
+      if (problem.code === "superseded") given.of = "";
       else Object.assign(given, { text: "", problem: problem.message });
       redraw();
     },

@@ -176,7 +176,8 @@ export function itemsOf({ list, deeds }) {
 
 /**
  * How much is free with all that was weighed here: what the pilot's phone had worked out, less what came on top. Plain
- * sums; whether it fits and balances is for the pilot's phone to say.
+ * sums; whether it fits and balances is for the pilot's phone to say. What turned out lighter makes room in its bay, but
+ * none in the aeroplane: it may have held the balance.
  * @param {Json[]} items of `itemsOf`
  * @param {number | undefined} spare [kg] as listed
  * @param {string} [bay] of one bay alone
@@ -185,5 +186,6 @@ export function itemsOf({ list, deeds }) {
 export function freeMass(items, spare, bay) {
   const counted = items.filter((item) => bay === undefined || item.bay === bay);
   if (spare === undefined || spare === null || counted.some(({ planned, mass }) => mass && !planned)) return undefined;
-  return spare - counted.reduce((sum, { planned, mass }) => sum + (planned ? mass.value - planned.value : 0), 0);
+  const more = counted.map(({ planned, mass }) => (planned ? mass.value - planned.value : 0));
+  return spare - more.reduce((sum, one) => sum + (bay === undefined ? Math.max(one, 0) : one), 0);
 }

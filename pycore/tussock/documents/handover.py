@@ -41,7 +41,6 @@ class ListItem(Model):
     name: Name
     bay: Id
     mass: Weighed | None = None
-    bulk: Litres | None = None
     packed: YesNo = False
     is_weighed: YesNo = False
     upright: YesNo = False
@@ -71,7 +70,7 @@ class PackingList(Model):
     people: Annotated[list[ListPerson], Field(max_length=20)] = []
     bays: Annotated[list[ListBay], Field(max_length=50)] = []
     items: Annotated[list[ListItem], Field(max_length=500)] = []
-    #: what the whole aeroplane may still take with all this in, on every leg of the load
+    #: what may still come with all this in, in whichever of these bays, by mass and balance on every leg
     spare_mass: Kilograms | None = None
 
 

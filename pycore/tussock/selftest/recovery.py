@@ -39,6 +39,14 @@ def recovery(aeroplanes: int = AEROPLANES, seed: int = SEED) -> dict[str, Any]:
     }
 
 
+def meets(found: dict[str, Any]) -> bool:
+    """Whether coverage is 87 to 93 % and the bias within 2 % at each size, and the mean shift under 5 %."""
+    covered = all(0.87 <= one <= 0.93 for one in found["coverage90"].values())
+    return (
+        covered and all(abs(one) <= 0.02 for one in found["bias"].values()) and found["outlier_shift"] < 0.05
+    )
+
+
 def _one_size(size: int, aeroplanes: int, seed: int) -> dict[str, float]:
     mixes = MIXES[size]
     parts = [
