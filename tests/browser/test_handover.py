@@ -163,13 +163,17 @@ def test_a_file_goes_over_where_a_camera_does_not(
         pilot.page.locator(".codes").get_by_role("button", name="Save a file").click()
     text = Path(download.value.path()).read_text(encoding="utf-8")
     assert json.loads(text)["format"] == "tussock-list"
-    file = tmp_path / "list.json"
-    file.write_text(text, encoding="utf-8")
     page = passenger.page
     page.evaluate("() => { location.hash = '#/bring'; }")
-    page.locator(".pane-open input[type=file]").set_input_files(file)
-    page.locator(".bring-item").first.wait_for()
-    file.write_text('{"format": "tussock-list"}', encoding="utf-8")
-    page.locator(".pane-open input[type=file]").set_input_files(file)
-    page.locator(".pane-open .wrong[role=alert]").wait_for()
-    assert page.locator(".bring-item").count() > 0, "what was here stays"
+    page.locator(".pane-open[data-place='bring/']").wait_for()
+    before = page.locator(".bring-item").count()
+    wrong = page.locator(".pane-open .wrong[role=alert]")
+    for name, given in (("broken", '{"format": "tussock-list"}'), ("list", text)):
+        file = tmp_path / f"{name}.json"
+        file.write_text(given, encoding="utf-8")
+        page.locator(".pane-open input[type=file]").set_input_files(file)
+        if name == "broken":
+            page.locator(".pane-open .wrong[role=alert]", has_text="this is needed").wait_for()
+            assert page.locator(".bring-item").count() == before, "what was here stays"
+    wrong.wait_for(state="detached")
+    assert page.locator(".bring-item").count() == len(json.loads(text)["items"])

@@ -92,7 +92,7 @@ export function wayIn(context, { label, whole }) {
   const file = async (/** @type {Event} */ { target }) => {
     const input = /** @type {HTMLInputElement} */ (target);
     const given = input.files?.[0];
-    if (given) done(await handed.take(given.size > 1_000_000 ? "" : await given.text()));
+    if (given) done(await handed.take(given.size > 1_000_000 ? "" : await given.text().catch(() => "")));
     input.value = "";
   };
   const failed = (/** @type {string} */ reason) => context.turn({ scanning: false, said: t(NO_CAMERA[reason] ?? "hand.camera.failed", { reason }) });
