@@ -12,7 +12,7 @@ from typing import Any
 
 from . import handover, single, trip
 from .classes import classes as all_classes
-from .documents import Accepted, Aeroplane, Bundle, Strip, read_bundle
+from .documents import Accepted, Aeroplane, Bundle, Notebook, Strip, read_bundle
 from .documents.gate import parse
 from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
@@ -20,6 +20,7 @@ from .documents.parts import plain
 from .errors import Refused
 from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
+from .questions.tuning_told import tuning
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
 
@@ -117,6 +118,29 @@ def readiness(params: dict[str, Any]) -> Any:
     if strip is not None and ground is None:
         raise Refused("unknown_name", "/strip", f"There is no strip {strip!r}.", "the id of a strip")
     return readiness_of(bundle, plane, rig, ground)
+
+
+@method
+def tune(params: dict[str, Any]) -> Any:
+    """One aeroplane tuned to its notebook: `{"documents", "aeroplane"?, "configuration"?}`.
+
+    Without `aeroplane` the first that has a notebook; without `configuration` the one with most entries.
+    Gives constants with their spreads, residuals entry by entry, suspects, what was left out and why, what to
+    measure next, and the constants as a `source` to keep. `usable` is false, with `reasons`, where the fit
+    may not be used.
+    """
+    bundle = _accept(params).bundle
+    name, rig = _name(params, "aeroplane"), _name(params, "configuration")
+    noted = {notebook.aeroplane for notebook in bundle.all(Notebook)}
+    planes = bundle.all(Aeroplane)
+    plane = next((p for p in planes if p.id == name or (name is None and p.id in noted)), None)
+    if plane is None and name is None:
+        plane = next(iter(planes), None)
+    if plane is None:
+        raise Refused("unknown_name", "/aeroplane", f"There is no aeroplane {name!r}.", "an aeroplane's id")
+    if rig is not None and rig not in {one.id for one in plane.configurations}:
+        raise Refused("unknown_name", "/configuration", f"There is no configuration {rig!r}.", "its id")
+    return tuning(bundle, plane, rig)
 
 
 @method

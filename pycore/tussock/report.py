@@ -73,6 +73,48 @@ def _number(value: Any) -> str:
     return value if isinstance(value, str) else f"{value:.6g}"
 
 
+def of_tuning(told: dict[str, Any]) -> str:
+    """A tuned aeroplane: constants, entries, suspects, what to measure next."""
+    lines = [f"{told['aeroplane']}, {told['configuration']}: {'tuned' if told['usable'] else 'NOT TUNED'}"]
+    lines += [f"  {say(reason)}" for reason in told["reasons"]]
+    if told["constants"]:
+        lines.append(f"  {told['figures']} figures, {told['evaluations']} evaluations")
+        lines.append("  constants, with their spread, and what was believed before")
+    for one in told["constants"]:
+        unit = "" if one["unit"] == "1" else f" {one['unit']}"
+        lines.append(
+            f"    {say(one['label']):34}{_number(one['value']):>12} ± {_number(one['sd'])}{unit}"
+            f"   (before {_number(one['prior'])} ± {_number(one['prior_sd'])})"
+        )
+    lines += [f"    scatter, {say(one['label']):25}{_number(one['value']):>12}" for one in told["scatter"]]
+    lines += [
+        f"    {one['technique']:34}{_number(one['factor']):>12}   ({one['figures']} figures)"
+        for one in told["technique"]
+    ]
+    if told["residuals"]:
+        lines.append("  entry by entry: measured, predicted (9 of 10 lie in between), spreads off")
+    for one in told["residuals"]:
+        measured, *others = (
+            shown(one[name], one["dimension"]) if one[name] is not None else "–"
+            for name in ("measured", "predicted", "low", "high")
+        )
+        aside = "" if one["counts"] else f"  {one['technique']}: not counted"
+        lines.append(
+            f"    {one['entry']:8}{say(one['label']):30}{measured:>12}{others[0]:>12}"
+            f"  ({others[1]} to {others[2]}){one['spreads']:+7.1f}{aside}"
+        )
+    lines += [f"  suspect: {one['entry']} {one['figure']}: {say(one['said'])}" for one in told["suspects"]]
+    lines += [
+        f"  left out: {one['entry']} ({one['figure'] or one['what']}): {say(one['reason'])}"
+        for one in told["left_out"]
+    ]
+    lines += [f"  assumed: {say(one)}" for one in told["assumed"]]
+    if told["next"]:
+        lines.append("  next, by how much it would narrow the take-off band")
+    lines += [f"    {100 * one['narrows']:5.1f} %  {say(one['what'])}" for one in told["next"]]
+    return "\n".join(lines)
+
+
 def of_sums(found: list[dict[str, Any]]) -> str:
     """Every sum by subject: name, inputs, source."""
     lines: list[str] = []

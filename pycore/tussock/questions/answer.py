@@ -59,6 +59,8 @@ class Measure:
     verdict: str
     values: dict[str, Any] = field(default_factory=dict)
     reason: dict[str, Any] | None = None
+    #: 90 % band of what is needed (or flown) by own runs: low, median, high, upper95, and their source
+    band: dict[str, Any] | None = None
 
     @property
     def margin(self) -> float | None:
@@ -86,6 +88,7 @@ class Measure:
             "dimension": self.dimension,
             "verdict": self.verdict,
             "reason": self.reason,
+            **({"band": self.band} if self.band else {}),
         }
 
 

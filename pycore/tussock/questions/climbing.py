@@ -13,7 +13,9 @@ from ..documents.performance import ClimbTable, Constants, ConstantSpeed, Distan
 from ..sums.air import EPSILON, T0, air_density, density_altitude, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
 from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
+from . import tuned_climb
 from .answer import message
+from .banding import Band
 from .flight import Flight
 from .speeds import LEAST_MULTIPLE, Setting
 from .working import Working
@@ -36,6 +38,8 @@ class Climb:
     estimated: bool = False
     #: by a table for the standard day alone
     standard_day: bool = False
+    #: 90 % band of the rate, where the source has one
+    band: Band | None = None
 
 
 @dataclass(frozen=True)
@@ -168,6 +172,10 @@ def climbs(
         if loss and source.configurations is None:
             climb = replace(climb, rate=climb.rate - loss.value)
         found.append(climb)
+    own = tuned_climb.climb(flight, setting, dry, setting.climb, work)
+    if own is not None:
+        rate = own.counted(flight.settings.sinking_air)
+        found.append(Climb(own.source, own.name, rate, own.speed, own.reason, band=own.rates))
     if not found:
         return [Climb("none", "", math.nan, math.nan, message("missing.climb_source"))]
     return found

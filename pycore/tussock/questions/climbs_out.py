@@ -61,6 +61,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
             path = _path(case, runway.deciding.roll, over * flight.settings.takeoff_safety, work)
         speed = ground_speed(flight, air, best, direction.bearing)
         _least(answer, flight, direction.departure, gradient, speed)
+        add_band(answer, flight, air, found, direction.bearing, work)
         _obstacles(answer, flight, direction.departure, path, gradient, speed, work)
         _ridges(answer, flight, air, mass, path, work)
         _valley(answer, flight, best, case, work)
@@ -144,6 +145,21 @@ def _path(case: Case, roll: float, factored: float, work: Working) -> Path:
     start = min(start, lift_off)
     end = float(work.step(ground_height, distance=case.length, lengths=lengths, slopes=slopes))
     return Path(factored, start + SCREEN, case.length, end)
+
+
+def add_band(
+    answer: Answer, flight: Flight, air: AirState, found: list[Climb], bearing: float, work: Working
+) -> None:
+    """Show the band of the climb by own flights with the last gradient that was judged."""
+    own = next((climb for climb in found if climb.band is not None), None)
+    if own is None or own.band is None or not answer.measures:
+        return
+    ends = {
+        name: plain(_net(flight, air, replace(own, rate=getattr(own.band, name)), bearing, work))
+        for name in ("low", "median", "high")
+    }
+    answer.measures[-1].band = ends | {"lower95": ends["low"], "source": own.name}
+    answer.notes.append(message("note.climb_band", source=own.name, low=own.band.low, high=own.band.high))
 
 
 def _least(answer: Answer, flight: Flight, stated: Obstacles, gradient: float, speed: float) -> None:

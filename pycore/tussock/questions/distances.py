@@ -20,10 +20,12 @@ from ..documents.performance import Conditions, DistanceTable, KnownDistance, Wi
 from ..documents.strip import Direction
 from ..sums import factors as f
 from ..sums.air import air_density, density_altitude, isa_density, isa_pressure, isa_temperature
+from ..sums.bands import counted_distance
 from ..sums.book import book_wind_factor
 from ..sums.ground import mean_slope
 from ..sums.landing import REFERENCE
 from .answer import message
+from .banding import Band
 from .climbing import table_figure, table_reason, table_temperature, virtual_temperature
 from .flight import Flight
 from .speeds import Setting
@@ -41,6 +43,15 @@ class Distance:
     over_50ft: float = math.nan
     reason: dict[str, Any] | None = None
     estimated: bool = False
+    #: 90 % bands of the distance over 50 ft and of the roll, where the source has them
+    band: Band | None = None
+    roll_band: Band | None = None
+
+    def counted(self, safety: float) -> float:
+        """What counts [m]: the distance with the safety factor, or the upper end of its band if longer."""
+        if self.band is None:
+            return self.over_50ft * safety
+        return float(counted_distance(self.over_50ft, safety, self.band.high))
 
 
 @dataclass(frozen=True)

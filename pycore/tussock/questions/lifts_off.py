@@ -92,11 +92,11 @@ def look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Run
             runway.missing = case
             break
         found = distances(case, math.nan, pen)
-        deciding = worst_of(found)
+        settings = flight.settings
+        deciding = worst_of(found, settings.takeoff_safety)
         if shown:
             runway.case, runway.found, runway.deciding = case, found, deciding
-        runway.lengthen(worst_of(found), first=shown)
-        settings = flight.settings
+        runway.lengthen(deciding, settings.takeoff_safety, first=shown)
         verdicts.append(verdict_of(found, case, settings.takeoff_safety, settings.tight.distance))
     return runway, tuple(verdicts)
 
@@ -281,7 +281,7 @@ def _picture(flight: Flight, air: AirState, runway: Runway, abort: Abort) -> dic
         "roll": plain(longest_roll(runway.found)),
         "over_50ft": plain(over),
         "factor": safety,
-        "factored": plain(over * safety),
+        "factored": plain(deciding.counted(safety) if deciding else math.nan),
         "abort": None
         if math.isnan(abort.distance)
         else {"distance": abort.distance, "indicated": plain(abort.indicated), "rule": abort.rule},
@@ -297,8 +297,9 @@ def _picture(flight: Flight, air: AirState, runway: Runway, abort: Abort) -> dic
                 "kind": one.kind,
                 "roll": plain(one.roll),
                 "over_50ft": plain(one.over_50ft),
-                "factored": plain(one.over_50ft * safety),
+                "factored": plain(one.counted(safety)),
             }
+            | ({"band": one.band.as_dict()} if one.band else {})
             for one in runway.found
         ],
     }

@@ -10,9 +10,10 @@ import numpy as np
 
 from ..documents.performance import Constants, DistanceTable, KnownDistance
 from ..sums.factors import LANDING_SAFETY, LOWER_BOUND_ONLY, TAKEOFF_SAFETY
-from . import physics
+from . import physics, tuned_runs
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
+from .banding import unused
 from .climbing import NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
@@ -20,7 +21,12 @@ from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN, Setting
 from .working import Working
 
 #: reasons of a source that would answer in milder conditions
-LEFT_BEHIND = ("reason.outside_table", "reason.outside_factors", "reason.outside_constants")
+LEFT_BEHIND = (
+    "reason.outside_table",
+    "reason.outside_factors",
+    "reason.outside_constants",
+    "reason.outside_seen",
+)
 #: below this safety factor nothing is better than tight
 LEAST_SAFETY = 1.15
 
@@ -36,9 +42,9 @@ class Runway:
     longest: float = math.nan
     missing: list[dict[str, Any]] = field(default_factory=list)
 
-    def lengthen(self, found: Distance | None, first: bool) -> None:
+    def lengthen(self, found: Distance | None, safety: float, first: bool) -> None:
         """Take note of the distance in another moisture; silence in one of them is silence."""
-        over = found.over_50ft if found is not None else math.nan
+        over = found.counted(safety) / safety if found is not None else math.nan
         self.longest = over if first else float(np.maximum(self.longest, over))
 
 
@@ -120,29 +126,37 @@ def distances(case: Case, approach: float, work: Working) -> list[Distance]:
                 one.estimated,
             )
         found.append(one)
+    own = tuned_runs.distance(case, approach, work)
+    if own is not None:
+        # its runs were flown in this configuration: no factor on top
+        found.append(own)
     return found
 
 
 def verdict_of(found: list[Distance], case: Case, safety: float, tight_part: float) -> str:
     """The verdict on the distance alone; a source that falls silent in this air takes it away."""
-    longest = worst_of(found)
+    longest = worst_of(found, safety)
     if longest is None:
         return CANT_SAY
     tight = tight_part * case.length
-    verdict = measure("", longest.over_50ft * safety, case.length, "m", "length", tight_below=tight).verdict
+    verdict = measure("", longest.counted(safety), case.length, "m", "length", tight_below=tight).verdict
     silent = any(one.reason and one.reason["text"] in LEFT_BEHIND for one in found)
     return at_most(verdict, CANT_SAY) if silent else verdict
 
 
-def worst_of(found: list[Distance]) -> Distance | None:
-    """The longest of those that can answer; None when none can."""
+def worst_of(found: list[Distance], safety: float) -> Distance | None:
+    """The one by which most counts, of those that can answer; None when none can."""
     said = [one for one in found if not math.isnan(one.over_50ft)]
-    return max(said, key=lambda one: one.over_50ft) if said else None
+    return max(said, key=lambda one: (one.counted(safety), one.over_50ft)) if said else None
 
 
 def longest_roll(found: list[Distance]) -> float:
-    """The longest roll any source says [m]; the longest way to 50 ft need not hold it. nan when none can."""
-    return max((one.roll for one in found if not math.isnan(one.roll)), default=math.nan)
+    """The longest roll any source says [m]; the longest way to 50 ft need not hold it. nan when none can.
+
+    Of a source with a band its upper end.
+    """
+    rolls = [one.roll_band.high if one.roll_band else one.roll for one in found]
+    return max((roll for roll in rolls if not math.isnan(roll)), default=math.nan)
 
 
 def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: float) -> None:
@@ -159,16 +173,19 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
         return
     flight = case.flight
     values = {"strip": flight.strip(case.end).name, "designator": case.direction.designator, "factor": safety}
-    factored = deciding.over_50ft * safety
+    factored = deciding.counted(safety)
     part = measure(
         name, factored, case.length, "m", "length", tight_below=tight_part * case.length, values=values
     )
     if math.isinf(factored):
-        part.verdict, part.reason = NO, deciding.reason
+        part.verdict, part.reason = NO, deciding.reason or message("reason.band_without_end")
     answer.measures.append(part)
-    roll = deciding.roll
+    roll = deciding.roll if deciding.roll_band is None else deciding.roll_band.high
+    rolling = None
     if math.isfinite(roll) and case.takeoff:
-        answer.measures.append(measure("roll", roll, case.length, "m", "length", values=values))
+        rolling = measure("roll", roll, case.length, "m", "length", values=values)
+        answer.measures.append(rolling)
+    _bands(answer, runway, part, rolling, safety)
     _sources(answer, runway)
     if safety < LEAST_SAFETY:
         answer.limit(TIGHT, message("reason.low_safety", factor=safety))
@@ -180,6 +197,24 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
         answer.limit(CANT_SAY, message("reason.surface_lower_bound", surface=surface))
     if deciding.estimated:
         answer.limit(TIGHT, message("reason.estimated_source", source=deciding.name))
+
+
+def _bands(answer: Answer, runway: Runway, part: Measure, rolling: Measure | None, safety: float) -> None:
+    """Show the bands of own runs with the figures that they are of, and what they do to the verdict."""
+    own = next((one for one in runway.found if one.band is not None), None)
+    if own is None or own.band is None:
+        why = unused(runway.case.flight) if runway.case is not None else None
+        if why is not None:
+            answer.notes.append(why)
+        return
+    part.band = own.band.as_dict() | {"source": own.name}
+    if rolling is not None and own.roll_band is not None:
+        rolling.band = own.roll_band.as_dict() | {"source": own.name}
+    answer.notes.append(
+        message("note.band", source=own.name, low=own.band.low, high=own.band.high, median=own.band.median)
+    )
+    if own is runway.deciding and own.band.high > own.over_50ft * safety:
+        answer.notes.append(message("note.band_decides", high=own.band.high, factor=safety))
 
 
 def _sources(answer: Answer, runway: Runway) -> None:

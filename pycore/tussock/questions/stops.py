@@ -13,7 +13,7 @@ from ..sums.landing import approach_speed
 from .airs import AirState
 from .answer import CANT_SAY, TIGHT, Answer, cant_say, measure, message, plain
 from .climbing import climbs, deciding, unsaid
-from .climbs_out import SCREEN, _gradient, _net, ground_speed
+from .climbs_out import SCREEN, _gradient, _net, add_band, ground_speed
 from .flight import Flight
 from .runway import (
     Runway,
@@ -73,11 +73,11 @@ def _look(flight: Flight, air: AirState, mass: float, work: Working) -> tuple[Ru
         if not math.isnan(stall):
             approach = float(pen.step(approach_speed, stall_speed=stall, gust_spread=spread))
         found = distances(case, approach, pen)
-        deciding_one = worst_of(found)
+        settings = flight.settings
+        deciding_one = worst_of(found, settings.landing_safety)
         if shown:
             runway.case, runway.found, runway.deciding, speed = case, found, deciding_one, approach
-        runway.lengthen(worst_of(found), first=shown)
-        settings = flight.settings
+        runway.lengthen(deciding_one, settings.landing_safety, first=shown)
         verdicts.append(verdict_of(found, case, settings.landing_safety, settings.tight.distance))
     return runway, speed, tuple(verdicts)
 
@@ -167,6 +167,7 @@ def _go_around(
         answer.limit(CANT_SAY, message("missing.go_around_way", strip=strip.name))
     answer.assume("assumed.go_around_rig")
     answer.measures.append(_gradient("go_around", needed, gradient, flight, {"strip": strip.name}, speed))
+    add_band(answer, flight, air, found, direction.bearing, work)
     return {"gradient": plain(gradient), "needed": plain(needed)}
 
 
@@ -205,7 +206,7 @@ def _picture(
         "air_distance": plain(over - roll),
         "over_50ft": plain(over),
         "factor": safety,
-        "factored": plain(over * safety),
+        "factored": plain(found.counted(safety) if found else math.nan),
         "obstacles": [
             {"name": o.name, "distance": o.distance.value, "height": o.height.value}
             for o in getattr(direction.approach, "obstacles", [])
@@ -223,8 +224,9 @@ def _picture(
                 "kind": one.kind,
                 "roll": plain(one.roll),
                 "over_50ft": plain(one.over_50ft),
-                "factored": plain(one.over_50ft * safety),
+                "factored": plain(one.counted(safety)),
             }
+            | ({"band": one.band.as_dict()} if one.band else {})
             for one in runway.found
         ],
     }

@@ -72,6 +72,8 @@ SCATTER_NAMES = tuple(SCATTERS)
 OFFSETS = {"best": (-0.10, 0.08), "careless": (0.15, 0.12)}
 #: share of entries that are slips (a wrong unit, a figure of another day) where nobody says more
 DOUBT = 0.05
+#: and of those that their owner has marked
+SUSPECTED = 0.5
 #: in standard air; the static rotation falls to this share of the rated one with a fixed pitch for cruising
 STATIC_SHARE = 0.86
 #: brake-specific fuel consumption 0.30 kg/kWh over a propeller efficiency of 0.75 and 720 kg/m³

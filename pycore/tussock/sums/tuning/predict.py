@@ -72,7 +72,9 @@ def drawn(draws: Draws, kind: str, frame: Frame, given: Values, *, exact: bool =
     steps = np.concatenate([np.zeros((1, len(NAMES))), _STEP * np.eye(len(NAMES))])
     looked = predict(kind, draws.mean[..., None, :] + steps, frame, given)
     slopes = (looked[..., 1:, :] - looked[..., :1, :]) / _STEP
-    return np.asarray(looked[..., :1, :] + draws.offset @ slopes)
+    found = looked[..., :1, :] + draws.offset @ slopes
+    # where it never happens, or nearly never, a slope tells nothing
+    return np.where(np.any(looked >= NEVER, axis=-2, keepdims=True), NEVER, found)
 
 
 def runs(
@@ -83,8 +85,7 @@ def runs(
     for index, kind in enumerate(("landing", "arrival") if landing else ("roll", "away")):
         own = draws.scatter[..., SCATTER_NAMES.index(KINDS[kind].scatter)]
         logs = drawn(draws, kind, frame, given, exact=exact)
-        at_best = predict(kind, draws.mean[..., None, :], frame, given)
-        logs = np.where((at_best >= NEVER) | (logs >= NEVER), np.inf, logs)
+        logs = np.where(logs >= NEVER, np.inf, logs)
         parts.append(np.exp(logs + (own * draws.luck[..., index])[..., None]))
     return parts[0], parts[0] + parts[1]
 

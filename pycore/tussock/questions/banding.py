@@ -1,0 +1,61 @@
+"""Bands by a notebook: the draws that hold for the mass and air of a case, and how a band is told."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..sums.air import density_altitude
+from ..sums.bands import beyond_seen, widening
+from .answer import message
+from .flight import Flight
+from .tuning import Seen, Tuned, tuned
+from .working import Working
+
+#: id of the notebook among the sources of an answer
+SOURCE = "notebook"
+
+
+@dataclass(frozen=True)
+class Band:
+    """90 % band of a figure, and its median; `high` is also the one-sided upper 95 %, `low` the lower."""
+
+    low: float
+    median: float
+    high: float
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON: an end that is infinite is None."""
+        ends = {"low": self.low, "median": self.median, "high": self.high, "upper95": self.high}
+        return {name: value if math.isfinite(value) else None for name, value in ends.items()}
+
+
+def tuned_for(flight: Flight) -> Tuned | None:
+    """The tuned aeroplane of this leg, where it may be used."""
+    made = tuned(flight.bundle, flight.plane, flight.configuration.id)
+    return made if made is not None and made.usable else None
+
+
+def unused(flight: Flight) -> dict[str, Any] | None:
+    """Why a notebook that is there was fitted and is not used; None where there is nothing to say."""
+    made = tuned(flight.bundle, flight.plane, flight.configuration.id)
+    if made is None or made.usable or made.found is None:
+        return None
+    return message("note.notebook_unused", source=made.notebooks[0].name, why=made.reasons[0])
+
+
+def spread_here(seen: Seen, mass: float, density: float, work: Working) -> float:
+    """Spread to add to the logarithm beyond what was seen; 0 inside, nan where that is too far."""
+    beyond = work.step(
+        beyond_seen,
+        mass=mass,
+        mass_low=seen.mass_low,
+        mass_high=seen.mass_high,
+        density_altitude=float(density_altitude(density)),
+        density_altitude_low=seen.density_altitude_low,
+        density_altitude_high=seen.density_altitude_high,
+    )
+    if float(beyond.adverse) == 0.0 and float(beyond.mild) == 0.0:
+        return 0.0
+    return float(work.step(widening, adverse=float(beyond.adverse), mild=float(beyond.mild)))

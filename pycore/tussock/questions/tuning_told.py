@@ -1,0 +1,217 @@
+"""What came of tuning, as plain data: constants, entry by entry, suspects, what to measure next."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from ..documents import Aeroplane, Bundle
+from ..sums.tuning.model import KINDS
+from ..sums.tuning.parameters import INDEX, NAMES, PARAMETERS, SCATTER_NAMES, SCATTERS, Array
+from .answer import message, plain
+from .next_entry import next_entries
+from .tuning import Tuned, counts, most_noted, notebooks_of, offsets, tuned
+
+#: unit and dimension of a figure by its kind
+UNITS = {
+    "climb": ("m/s", "vertical speed"), "glide": ("m/s", "vertical speed"), "level": ("m/s", "speed"),
+    "stall": ("m/s", "speed"), "static": ("1/s", "rotation"), "flow": ("m³/s", "flow"),
+}  # fmt: skip
+#: one-sided 95 % of a normal deviate
+TAIL = 1.6449
+
+
+def tuning(bundle: Bundle, plane: Aeroplane, rig: str | None) -> dict[str, Any]:
+    """The tuned aeroplane as told over the border; `usable` is false, with `reasons`, where it is not."""
+    notebooks = notebooks_of(bundle, plane)
+    rig = rig or most_noted(notebooks, plane)
+    made = tuned(bundle, plane, rig)
+    told: dict[str, Any] = {
+        "aeroplane": plane.id,
+        "configuration": rig,
+        "notebooks": [notebook.id for notebook in notebooks],
+        "usable": made is not None and made.usable,
+        "reasons": [message("tune.no_entries")] if made is None else made.reasons,
+    }
+    if made is None:
+        return told | _nothing()
+    found = made.found
+    return (
+        told
+        | _nothing()
+        | {
+            "left_out": made.read.left_out,
+            "assumed": [*made.read.assumed, *made.believed.assumed],
+            "seen": {phase: vars(seen) for phase, seen in made.seen.items()},
+        }
+        | ({} if found is None else _fitted(made))
+    )
+
+
+def _nothing() -> dict[str, Any]:
+    return {
+        "converged": False, "evaluations": 0, "figures": 0, "constants": [], "scatter": [], "technique": [],
+        "residuals": [], "suspects": [], "left_out": [], "assumed": [], "next": [], "seen": {},
+        "source": None,
+    }  # fmt: skip
+
+
+def _fitted(made: Tuned) -> dict[str, Any]:
+    assert made.found is not None
+    residuals = _residuals(made)
+    return {
+        "converged": bool(made.found.converged[0]),
+        "evaluations": made.found.evaluations,
+        "figures": int(np.sum(counts(made) > 0.0)),
+        "constants": _constants(made),
+        "scatter": _scatter(made),
+        "technique": offsets(made),
+        "residuals": residuals,
+        "suspects": [
+            {name: one[name] for name in ("entry", "what", "figure", "slip", "spreads")}
+            | {"said": message("tune.suspect", probability=one["slip"])}
+            for one in residuals
+            if one["counts"] and one["slip"] > 0.5
+        ],
+        "next": next_entries(made) if made.usable else [],
+        "source": _document(made) if made.usable else None,
+    }
+
+
+def _constants(made: Tuned) -> list[dict[str, Any]]:
+    assert made.found is not None and made.believed.prior is not None
+    prior = made.believed.prior
+    before, spread_before = prior.mean, np.sqrt(np.diagonal(prior.covariance))
+    after, spread = made.found.mean[0], np.sqrt(np.diagonal(made.found.covariance[0]))
+    told = []
+    for i, name in enumerate(NAMES):
+        value = math.exp(after[i])
+        told.append(
+            {
+                "name": name,
+                "label": message(f"tune.constant.{name}"),
+                "unit": PARAMETERS[name][1],
+                "value": value,
+                "sd": value * float(spread[i]),
+                "prior": math.exp(before[i]),
+                "prior_sd": math.exp(before[i]) * float(spread_before[i]),
+                # how much of what was not known the notebook has told
+                "told": 1.0 - float(spread[i] / spread_before[i]),
+            }
+        )
+    return told
+
+
+def _scatter(made: Tuned) -> list[dict[str, Any]]:
+    assert made.found is not None
+    return [
+        {
+            "name": name,
+            "label": message(f"tune.scatter.{name}"),
+            "value": math.exp(made.found.scatter[0, i]),
+            "sd_of_log": float(made.found.scatter_sd[0, i]),
+            "unit": "m/s" if name == "climb" else "1",
+            "prior": SCATTERS[name][1],
+        }
+        for i, name in enumerate(SCATTER_NAMES)
+    ]
+
+
+def _residuals(made: Tuned) -> list[dict[str, Any]]:
+    """Entry by entry in the notebook's order: measured, predicted, and the band that it should lie in."""
+    assert made.found is not None
+    found, rows = made.found, []
+    for i, (place, counted) in enumerate(zip(made.place, counts(made), strict=True)):
+        one = made.read.figures[place]
+        unit, dimension = UNITS.get(one.kind, ("m", "length"))
+        middle, half = float(found.predicted[0, i]), TAIL * float(found.sigma[0, i])
+        values = np.array([middle, middle - half, middle + half])
+        if KINDS[one.kind].logarithm:
+            values = np.exp(values)
+        rows.append(
+            (
+                place,
+                {
+                    "entry": one.entry.id,
+                    "at": one.entry.at.isoformat(),
+                    "what": one.entry.what,
+                    "figure": one.kind,
+                    "label": message(f"tune.figure.{one.kind}"),
+                    "technique": one.entry.technique,
+                    "counts": bool(counted > 0.0),
+                    "measured": one.measured,
+                    "predicted": plain(values[0]),
+                    "low": plain(values[1]),
+                    "high": plain(values[2]),
+                    "unit": unit,
+                    "dimension": dimension,
+                    "spreads": float(found.left_out[0, i]),
+                    "slip": float(found.slip[0, i]),
+                },
+            )
+        )
+    return [row for _, row in sorted(rows, key=lambda pair: pair[0])]
+
+
+def _document(made: Tuned) -> dict[str, Any]:
+    """The constants as a source that may be kept in the aeroplane; `fitted` says that the notebook is in it.
+
+    The rated torque is the engine's; the thrust constant is in the slope of the propeller.
+    """
+    assert made.found is not None and made.believed.frame is not None
+    u, spread = made.found.mean[0], np.sqrt(np.diagonal(made.found.covariance[0]))
+    frame, torque = made.believed.frame, made.believed.torque
+    diameter = float(np.asarray(frame.propeller_diameter))
+
+    def figure(name: str, factor: float = 1.0) -> dict[str, Any]:
+        value = math.exp(u[INDEX[name]]) * factor
+        return {"value": value, "origin": "measured", "sd": abs(value) * float(spread[INDEX[name]])}
+
+    old = made.believed.source
+    kept = old.model_dump(mode="json", exclude_none=True) if old is not None else {}
+    seen = [made.seen[p] for p in ("takeoff", "landing") if p in made.seen]
+    return (
+        kept
+        | {
+            "source": "constants",
+            "id": "tuned",
+            "name": made.notebooks[0].name,
+            "configurations": [made.rig],
+            "rated_torque": {"value": torque, "origin": "book"},
+            "torque_cutoff": {"value": float(np.asarray(frame.torque_cutoff)), "origin": "book"},
+            "propeller_slope": figure("thrust_constant", diameter / (2.0 * math.pi * torque)),
+            "propeller_intercept": figure("propeller_intercept", -1.0),
+            "zero_lift_drag": figure("zero_lift_drag"),
+            "efficiency": figure("efficiency"),
+            "static_thrust": figure("static_thrust"),
+            "technique": "usual",
+            "fitted": _fit_record(made, u),
+        }
+        | (
+            {
+                "seen": {
+                    "mass_low": min(s.mass_low for s in seen),
+                    "mass_high": max(s.mass_high for s in seen),
+                    "density_altitude_low": min(s.density_altitude_low for s in seen),
+                    "density_altitude_high": max(s.density_altitude_high for s in seen),
+                }
+            }
+            if seen
+            else {}
+        )
+    )
+
+
+def _fit_record(made: Tuned, u: Array) -> dict[str, Any]:
+    assert made.found is not None
+    entries = {made.read.figures[place].entry.id for place in made.place}
+    latest = max(e.at for n in made.notebooks for e in n.entries)
+    return {
+        "notebook": made.notebooks[0].id,
+        "at": latest.isoformat(),
+        "names": list(NAMES),
+        "covariance": [[float(x) for x in row] for row in made.found.covariance[0]],
+        "entries": len(entries),
+    }
