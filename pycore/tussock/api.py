@@ -18,8 +18,10 @@ from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
+from .questions.asking import ask
 from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
+from .questions.run_up import run_up as checked
 from .questions.tuning_told import tuning
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
@@ -141,6 +143,23 @@ def tune(params: dict[str, Any]) -> Any:
     if rig is not None and rig not in {one.id for one in plane.configurations}:
         raise Refused("unknown_name", "/configuration", f"There is no configuration {rig!r}.", "its id")
     return tuning(bundle, plane, rig)
+
+
+@method
+def run_up(params: dict[str, Any]) -> Any:
+    """Static rotation at the strip: `{"documents", "trip"?, "leg"?, "now"?, "rotation": 1/s}`.
+
+    Gives the share of the torque of the aeroplane's own baseline with its band, what that does to the roll of
+    the leg, and a verdict.
+    """
+    rotation = params.get("rotation")
+    if isinstance(rotation, bool) or not isinstance(rotation, (int, float)) or not 0 < rotation <= 200:
+        raise Refused("wrong_type", "/rotation", "The rotation is not a number of 1/s.", "38.3")
+    bundle = _accept(params).bundle
+    chosen = trip.chosen_trip(bundle, _name(params, "trip"))
+    leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
+    asked = ask(bundle, chosen, leg, trip.moment(params.get("now")), silent=True)
+    return checked(asked.flight, asked.first, asked.takeoff_mass, float(rotation))
 
 
 @method

@@ -1,4 +1,4 @@
-"""The command `tussock`: demo, answer, tune, schema, sums, sum. JSON text in and out, or words.
+"""The command `tussock`: demo, answer, tune, run-up, schema, sums, sum. JSON text in and out, or words.
 
 Exit status: 0 when no answer is "no" or "can't say" and a self-test holds, 1 otherwise, 2 when the input is
 refused.
@@ -11,7 +11,7 @@ import json
 import sys
 from typing import Any, TextIO
 
-from . import __version__, api, report
+from . import __version__, api, report, units
 from .errors import Refused
 from .selftest import recovery
 
@@ -60,6 +60,15 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--selftest", action="store_true", help="fit 500 invented aeroplanes and show the table")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_tune)
+
+    one = commands.add_parser("run-up", help="static rotation at the strip against the baseline")
+    one.add_argument("file", help="a trip file, or - for standard input")
+    one.add_argument("rotation", help='as read: "2230 rpm"')
+    one.add_argument("--trip", help="id of the trip (the open one, or the first)")
+    one.add_argument("--leg", help="id of the leg (the open one, or the first)")
+    one.add_argument("--now", help="the time to answer for (ISO 8601 with offset; the clock)")
+    one.add_argument("--json", action="store_true", help="print JSON in SI units")
+    one.set_defaults(run=_run_up)
 
     one = commands.add_parser("schema", help="print the JSON schema of a trip file")
     one.set_defaults(run=_schema)
@@ -124,6 +133,20 @@ def _tune(chosen: argparse.Namespace) -> int:
     tuned = _call("tune", params)
     print(json.dumps(tuned, ensure_ascii=False, indent=1) if chosen.json else report.of_tuning(tuned))
     return FINE if tuned["usable"] else NOT_FINE
+
+
+def _run_up(chosen: argparse.Namespace) -> int:
+    try:
+        rotation = units.parse(chosen.rotation, "1/s")
+    except ValueError as problem:
+        raise Refused("not_a_number", "/rotation", str(problem), "2230 rpm") from problem
+    params: dict[str, Any] = {"bundle": _read(chosen.file), "rotation": rotation}
+    for name in ("trip", "leg", "now"):
+        if getattr(chosen, name):
+            params[name] = getattr(chosen, name)
+    told = _call("run_up", params)
+    print(json.dumps(told, ensure_ascii=False, indent=1) if chosen.json else report.of_run_up(told))
+    return FINE if told["verdict"] == "yes" else NOT_FINE
 
 
 def _schema(chosen: argparse.Namespace) -> int:

@@ -115,6 +115,18 @@ def of_tuning(told: dict[str, Any]) -> str:
     return "\n".join(lines)
 
 
+def of_run_up(told: dict[str, Any]) -> str:
+    """A run-up check: verdict first, then the roll, and what it takes for granted."""
+    lines = [f"{told['verdict'].upper()}  " + "; ".join(say(reason) for reason in told["reasons"])]
+    roll = told["roll"]
+    if roll is not None and None not in (roll["before"], roll["after"]):
+        lengths = (shown(roll[name], "length") for name in ("before", "after"))
+        lines.append(f"  take-off roll {' → '.join(lengths)}  ({roll['source']})")
+    lines += [f"  {say(note)}" for note in told["notes"]]
+    lines += [f"  assumed: {say(one)}" for one in told["assumptions"]]
+    return "\n".join(lines)
+
+
 def of_sums(found: list[dict[str, Any]]) -> str:
     """Every sum by subject: name, inputs, source."""
     lines: list[str] = []

@@ -158,7 +158,7 @@ UNUSED = {
         "UnitChoice.volume"
     ),
     "merging": "Stamp.count Stamp.over",
-    "constants that nobody can answer with yet": (
+    "another kind of propeller: tested in test_governed": (
         "ConstantSpeed.diameter ConstantSpeed.rotation_limit ConstantSpeed.efficiency"
     ),
     "as for a weighing on scales": (

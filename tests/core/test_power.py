@@ -303,6 +303,7 @@ DRAG = {name: POLYNOMIAL[name] for name in ("drag_square", "drag_inverse")}
         ),
         (power.ceiling, {"mass": MASS, "rate": 0.5} | CONSTANTS),
         (power.constant_speed_thrust, SPEED | {"power": 90e3, "efficiency": 0.8}),
+        (power.advance_ratio, SPEED | {"rotation": 40.0, "propeller_diameter": 1.9}),
         (
             power.static_torque_fraction,
             {"static_rotation": 38.0, "baseline_rotation": 39.0, "density_ratio": 0.85}

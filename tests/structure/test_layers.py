@@ -37,7 +37,7 @@ CORE_MAY = {
     "api": may("errors documents questions trips single demo classes"),
     "selftest": may("lower_sums upper_sums selftest", "numpy"),
     "report": may("text"),
-    "cli": may("version errors api report selftest"),
+    "cli": may("version errors units api report selftest"),
     "main": may("cli"),
     "export": may("units documents text single demo"),
     "version": may(),

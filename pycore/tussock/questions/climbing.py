@@ -13,7 +13,7 @@ from ..documents.performance import ClimbTable, Constants, ConstantSpeed, Distan
 from ..sums.air import EPSILON, T0, air_density, density_altitude, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
 from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
-from . import tuned_climb
+from . import governed, tuned_climb
 from .answer import message
 from .banding import Band
 from .flight import Flight
@@ -67,12 +67,18 @@ def virtual_temperature(temperature: float, pressure: float, vapour: float) -> f
 
 
 def missing_constants(source: Constants, flight: Flight) -> list[str]:
-    """Names of the constants that the bootstrap needs and that are not there."""
+    """Names of the constants that are needed for this kind of propeller and that are not there."""
     wing, propeller = flight.plane.wing, flight.plane.propeller
-    needed = {
-        "rated_torque": source.rated_torque,
-        "propeller_slope": source.propeller_slope,
-        "propeller_intercept": source.propeller_intercept,
+    needed: dict[str, Any] = {}
+    if isinstance(propeller, ConstantSpeed):
+        needed |= governed.needed(flight.plane, propeller)
+    else:
+        needed |= {
+            "rated_torque": source.rated_torque,
+            "propeller_slope": source.propeller_slope,
+            "propeller_intercept": source.propeller_intercept,
+        }
+    needed |= {
         "zero_lift_drag": source.zero_lift_drag,
         "efficiency": source.efficiency,
         "wing_area": wing.area,
@@ -91,22 +97,33 @@ def polynomials(
     dry_density: float,
     work: Working,
     induced: float = 1.0,
+    *,
+    speed: float,
 ) -> Polynomials:
-    """The four polynomials' constants. Call only when `missing_constants` is empty."""
+    """The four polynomials' constants. Call only when `missing_constants` is empty.
+
+    A governed propeller's thrust is no polynomial: E is then all of its thrust at `speed` (true [m/s]) and
+    holds there alone.
+    """
     wing, propeller = flight.plane.wing, flight.plane.propeller
     assert wing.area and wing.span and propeller and propeller.diameter
-    assert source.rated_torque and source.propeller_slope and source.propeller_intercept
     assert source.zero_lift_drag and source.efficiency
-    thrust = work.step(
-        thrust_polynomial,
-        density=density,
-        dry_density=dry_density,
-        rated_torque=source.rated_torque.value,
-        cutoff=source.torque_cutoff.value if source.torque_cutoff else 0.12,
-        propeller_diameter=propeller.diameter.value,
-        propeller_slope=source.propeller_slope.value,
-        propeller_intercept=source.propeller_intercept.value,
-    )
+    cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
+    thrust: Any
+    if isinstance(propeller, ConstantSpeed):
+        thrust = governed.thrust(flight.plane, propeller, speed, dry_density, cutoff, work), 0.0
+    else:
+        assert source.rated_torque and source.propeller_slope and source.propeller_intercept
+        thrust = work.step(
+            thrust_polynomial,
+            density=density,
+            dry_density=dry_density,
+            rated_torque=source.rated_torque.value,
+            cutoff=cutoff,
+            propeller_diameter=propeller.diameter.value,
+            propeller_slope=source.propeller_slope.value,
+            propeller_intercept=source.propeller_intercept.value,
+        )
     more = sum(f.drag_increment.value for f in source.flap_drag if f.flap == flap.id)
     drag = work.step(
         drag_polynomial,
@@ -123,11 +140,8 @@ def polynomials(
 
 def unusable(flight: Flight, source: Constants, flap: FlapSetting) -> dict[str, Any] | None:
     """Why these constants cannot answer with this flap; None when they can."""
-    engine, propeller = flight.plane.engine, flight.plane.propeller
-    if engine.aspiration == "supercharged":
+    if flight.plane.engine.aspiration == "supercharged":
         return message("reason.supercharged")
-    if isinstance(propeller, ConstantSpeed):
-        return message("reason.constant_speed")
     lacking = missing_constants(source, flight)
     # a flap is without drag only where it is up: one whose drag was forgotten would climb too well
     if flap.angle != 0.0 and all(drag.flap != flap.id for drag in source.flap_drag):
@@ -265,10 +279,13 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
         reason = message("missing.stall", flap=setting.flap.name)
     if reason is not None:
         return Climb(source.id, source.name, math.nan, math.nan, reason)
-    parts = polynomials(flight, source, setting.flap, setting.mass, setting.density, dry, work)
-    if setting.flap.climb_speed is not None:
-        speed = setting.true(setting.climb)
-    else:
+    speed = setting.true(setting.climb) if setting.flap.climb_speed is not None else math.nan
+    if math.isnan(speed) and isinstance(flight.plane.propeller, ConstantSpeed):
+        # no closed form for the fastest climb of a governed propeller, and none is searched for in silence
+        reason = message("missing.climb_speed", flap=setting.flap.name)
+        return Climb(source.id, source.name, math.nan, math.nan, reason)
+    parts = polynomials(flight, source, setting.flap, setting.mass, setting.density, dry, work, speed=speed)
+    if math.isnan(speed):
         best = float(work.step(best_rate_speed, **parts.as_arguments))
         speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
     rate = float(work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments))

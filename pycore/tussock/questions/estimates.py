@@ -12,7 +12,7 @@ from typing import Any
 from ..documents.aeroplane import Bay, FlapSetting, WeighedOnScales
 from ..documents.base import Figure
 from ..documents.kit import Rigid
-from ..documents.performance import ClimbTable, Constants, DistanceTable, KnownDistance
+from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, KnownDistance
 from ..documents.strip import ListedObstacles
 from .answer import TIGHT, Answer, message
 from .flight import Flight
@@ -278,6 +278,11 @@ def _physics(flight: Flight) -> Found:
         yield getattr(wing, name), f"/wing/{name}", f"wing_{name}", ""
     if propeller is not None:
         yield propeller.diameter, "/propeller/diameter", "propeller_diameter", ""
+    if isinstance(propeller, ConstantSpeed):
+        # its thrust rests on the engine's power, not on a torque among the constants
+        yield flight.plane.engine.rated_power, "/engine/rated_power", "rated_power", ""
+        yield flight.plane.engine.rated_rotation, "/engine/rated_rotation", "rated_rotation", ""
+        yield propeller.rotation_limit, "/propeller/rotation_limit", "rotation_limit", ""
 
 
 def _winds(flight: Flight, answer: Answer) -> Found:

@@ -53,7 +53,7 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
     cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
     fall = float(work.step(torque_falloff, density_ratio=case.dry_density / RHO0, cutoff=cutoff))
     static = source.static_thrust.value * fall
-    parts = polynomials(flight, source, flap, case.mass, case.density, case.dry_density, work)
+    parts = _poly(case, source, 1.0, work, lift_off)
     # thrust in the roll falls from the static figure to that of flight at lift-off speed
     at_lift_off = parts.E + parts.F * lift_off**2
     thrust_fall = min((at_lift_off - static) / lift_off**2, 0.0)
@@ -138,8 +138,8 @@ def _to_screen(
     near = 1.0
     if wing.height and wing.span:
         near = float(work.step(ground_effect_factor, height=wing.height.value, span=wing.span.value))
-    low = _poly(case, source, near, work)
-    high = _poly(case, source, 1.0, work)
+    low = _poly(case, source, near, work, terms["lift_off_speed"])
+    high = _poly(case, source, 1.0, work, at_height)
     rise = work.step(
         climb_out_distance,
         mass=case.mass,
@@ -155,10 +155,10 @@ def _to_screen(
     return float(rise.distance)
 
 
-def _poly(case: Case, source: Constants, induced: float, work: Working) -> Polynomials:
-    return polynomials(
-        case.flight, source, case.setting.flap, case.mass, case.density, case.dry_density, work, induced
-    )
+def _poly(case: Case, source: Constants, induced: float, work: Working, speed: float) -> Polynomials:
+    flap = case.setting.flap
+    air = (case.mass, case.density, case.dry_density)
+    return polynomials(case.flight, source, flap, *air, work, induced, speed=speed)
 
 
 def landing(case: Case, source: Constants, approach: float, work: Working) -> Distance:

@@ -42,15 +42,14 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
         return silent(message("missing.stall", flap=case.setting.flap.name))
     if case.grass is not None and case.grass > 0.2:
         return silent(message("reason.long_grass"))
-    friction = _friction(made, case, phase)
-    if friction is None:
+    given = conditions(made, case, approach, work)
+    if given is None:
         text = "missing.rolling_friction" if case.takeoff else "missing.braking_friction"
         return silent(message(text, surface=message(f"surface.{case.surface}")))
     more = spread_here(made.seen[phase], case.mass, case.density, work)
     if math.isnan(more):
         return silent(message("reason.outside_seen", source=name))
     draws = widened(made.draws, more) if more > 0.0 else made.draws
-    given = _given(made, case, approach, friction, work)
     assert made.believed.frame is not None
     rolls, overs = runs(draws, made.believed.frame, given, landing=not case.takeoff)
     roll, over = (Band(*(float(edge.ravel()[0]) for edge in band(lengths))) for lengths in (rolls, overs))
@@ -76,9 +75,15 @@ def _friction(made: Tuned, case: Case, phase: str) -> float | None:
     return None
 
 
-def _given(made: Tuned, case: Case, approach: float, friction: float, work: Working) -> Values:
-    """The conditions of a case as the model takes them; of wind and slope what every source counts."""
+def conditions(made: Tuned, case: Case, approach: float, work: Working) -> Values | None:
+    """The conditions of a case as the model takes them; of wind and slope what every source counts.
+
+    None where the surface's friction is not known, or the flap has no stall.
+    """
     flap, setting = case.setting.flap, case.setting
+    friction = _friction(made, case, "takeoff" if case.takeoff else "landing")
+    if friction is None or math.isnan(setting.stall):
+        return None
     assert flap.stall is not None and flap.stall_mass is not None
     slopes = case.segments[1]
     quiet = Working(silent=True)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from typing import Annotated, NamedTuple
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from ..relation import Number, Quantity, relation
 from .air import G0, RHO0, isa_density
@@ -300,6 +301,34 @@ def constant_speed_thrust(
     """Thrust [N] of a constant-speed propeller, efficiency times power over airspeed; nan at rest."""
     speed = array(true_airspeed)
     return ratio(array(efficiency) * power, np.where(speed > 0.0, speed, np.nan))
+
+
+@relation("Advance ratio", source="definition: V / (n d)")
+def advance_ratio(
+    true_airspeed: Airspeed,
+    rotation: Annotated[Number, Quantity("rotation of the propeller", "1/s", 5.0, 120.0)],
+    propeller_diameter: Diameter,
+) -> Annotated[Number, Quantity("advance ratio J", "1")]:
+    """Advance ratio J [1] of a propeller: way through the air in one turn, over its diameter."""
+    return ratio(true_airspeed, array(rotation) * propeller_diameter)
+
+
+@relation("Efficiency of a governed propeller", source="the propeller's own curve, straight between points")
+def governed_efficiency(
+    advance_ratio: Annotated[Number, Quantity("advance ratio J", "1", 0.0, 5.0)],
+    table_advance: ArrayLike,
+    table_efficiency: ArrayLike,
+) -> Annotated[Number, Quantity("efficiency of the propeller", "1")]:
+    """Efficiency [1] at an advance ratio, by a curve of `table_efficiency` against `table_advance`.
+
+    Both 1-D, of one length, two points at least, the advance ratios rising; nan outside them, or if they are
+    not so.
+    """
+    points, values = array(table_advance), array(table_efficiency)
+    usable = points.ndim == 1 and points.shape == values.shape and points.size > 1
+    if not usable or not np.all(np.diff(points) > 0.0):
+        return number(np.full(np.shape(advance_ratio), np.nan))
+    return number(np.interp(array(advance_ratio), points, values, left=np.nan, right=np.nan))
 
 
 @relation("Static torque against the baseline", source=f"{_LOWRY}: torque as density times rotation squared")
