@@ -13,7 +13,7 @@ from typing import Any, TextIO
 
 from . import __version__, api, report, units
 from .errors import Refused
-from .selftest import recovery
+from .selftest import facts, recovery
 
 FINE, NOT_FINE, REFUSED = 0, 1, 2
 
@@ -58,6 +58,7 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--aeroplane", help="id of the aeroplane (the only one with a notebook, or the first)")
     one.add_argument("--configuration", help="id of its configuration (the one with most entries)")
     one.add_argument("--selftest", action="store_true", help="fit 500 invented aeroplanes and show the table")
+    one.add_argument("--facts", action="store_true", help="search constants that meet all facts of the trade")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_tune)
 
@@ -124,6 +125,11 @@ def _tune(chosen: argparse.Namespace) -> int:
         else:
             print(recovery.table(found))
         return FINE if recovery.meets(found) else NOT_FINE
+    if chosen.facts:
+        searched = [facts.search(told) for told in (facts.LIGHT, facts.HEAVY)]
+        text = "\n".join(facts.table(one) for one in searched)
+        print(json.dumps(searched, ensure_ascii=False) if chosen.json else text)
+        return FINE
     if chosen.file is None:
         raise Refused("missing", "/file", "tune needs a file, or --selftest.", "a file that Tussock wrote")
     params: dict[str, Any] = {"bundle": _read(chosen.file)}
