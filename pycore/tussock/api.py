@@ -7,13 +7,14 @@ crosses.
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable
 from typing import Any
 
 from . import handover, single, trip
 from .classes import classes as all_classes
 from .documents import Accepted, Aeroplane, Bundle, Notebook, Strip, read_bundle
-from .documents.gate import parse
+from .documents.gate import parse, read_document
 from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
@@ -23,6 +24,7 @@ from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
 from .questions.run_up import run_up as checked
 from .questions.tuning_told import tuning
+from .questions.what_if import what_if as varied
 
 METHODS: dict[str, Callable[[dict[str, Any]], Any]] = {}
 
@@ -160,6 +162,54 @@ def run_up(params: dict[str, Any]) -> Any:
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
     asked = ask(bundle, chosen, leg, trip.moment(params.get("now")), silent=True)
     return checked(asked.flight, asked.first, asked.takeoff_mass, float(rotation))
+
+
+@method
+def what_if(params: dict[str, Any]) -> Any:
+    """A variant of an aeroplane: `{"documents", "aeroplane", "configuration"?, "changes", "id"}`.
+
+    `changes` holds some of `engine` (power, rotation, mass, arm, flow), `propeller` (diameter,
+    rotation_limit, blades, mass, arm), `tyres` (rolling, mass, arm), `tanks` (tank, usable, mass, arm), in
+    SI. Gives the variant's `document`, what was `told` of it and what is `missing`; the original stays.
+    """
+    bundle = _accept(params).bundle
+    name, rig, new = (_name(params, field) for field in ("aeroplane", "configuration", "id"))
+    plane = bundle.of(Aeroplane, name)
+    if plane is None:
+        raise Refused("unknown_name", "/aeroplane", f"There is no aeroplane {name!r}.", "an aeroplane's id")
+    if rig is not None and rig not in {one.id for one in plane.configurations}:
+        raise Refused("unknown_name", "/configuration", f"There is no configuration {rig!r}.", "its id")
+    changes = params.get("changes")
+    parts = ("engine", "propeller", "tyres", "tanks")
+    if not isinstance(changes, dict) or not set(changes) <= set(parts):
+        raise Refused("wrong_type", "/changes", "The changes are not known.", ", ".join(parts))
+    made = varied(bundle, plane, rig, _numbers(changes), new or f"{plane.id}-what-if")
+    # the variant has to pass the gate like any other document
+    read_document(made["document"], "/changes")
+    return made
+
+
+def _numbers(changes: dict[str, Any]) -> dict[str, Any]:
+    """The changes with every figure a finite number; blades and the name of a tank as they are."""
+    for part, change in changes.items():
+        if not isinstance(change, dict):
+            raise Refused("wrong_type", f"/changes/{part}", "This is not an object.", "an object")
+        for field, value in change.items():
+            good = isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+            given = (field == "tank" and isinstance(value, str)) or (field == "blades" and _blades(value))
+            if not (good or given):
+                raise Refused("not_a_number", f"/changes/{part}/{field}", "This is not a number.", "SI")
+    return changes
+
+
+def _blades(given: Any) -> bool:
+    names = {"advance_ratio", "thrust_coefficient", "power_coefficient"}
+    return isinstance(given, list) and all(
+        isinstance(one, dict)
+        and set(one) == names
+        and all(isinstance(x, (int, float)) and not isinstance(x, bool) for x in one.values())
+        for one in given
+    )
 
 
 @method

@@ -20,6 +20,8 @@ PLAIN: dict[str, dict[str, Any]] = {
     "edges": {"kind": "choice", "name": "edges are straight by", "of": ["arm", "moment"]},
     "table_indicated": {"kind": "list", "name": "indicated airspeeds of the table, rising", "unit": "m/s"},
     "table_calibrated": {"kind": "list", "name": "calibrated airspeeds of the table", "unit": "m/s"},
+    "table_thrust": {"kind": "list", "name": "coefficients of thrust CT of the curve", "unit": "1"},
+    "table_power": {"kind": "list", "name": "coefficients of power CP of the curve", "unit": "1"},
     "table_advance": {"kind": "list", "name": "advance ratios of the curve, rising", "unit": "1"},
     "table_efficiency": {"kind": "list", "name": "efficiencies of the curve", "unit": "1"},
     "factors": {"kind": "list", "name": "factors", "unit": "1"},

@@ -1,0 +1,217 @@
+"""What if: another engine, propeller, tyres or tanks, as a variant beside the aeroplane that it came from.
+
+A variant is a document of its own: nothing of the original changes. Its constants are the original's (tuned
+to the notebook where that may be used), carried by what is known of the change, each wider by what nobody has
+measured yet; they are estimates, so no answer that rests on them is a bare "yes". Book tables and known
+distances, which were another aeroplane's, are left behind. What cannot be told is not carried: it is missing.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..documents import Aeroplane, Bundle
+from ..documents.performance import BladePoint, Constants
+from ..sums.air import RHO0
+from ..sums.blades import blade_thrust
+from .answer import message
+from .tuning import most_noted, notebooks_of, tuned
+from .tuning_told import tuning
+
+Message = dict[str, Any]
+Data = dict[str, Any]
+#: spread of the logarithm that is added for what has not been measured: common practice, no source
+ENGINE_SPREAD, BLADE_SPREAD, TYRE_SPREAD = 0.05, 0.08, 0.15
+#: airspeeds of the fit of the polar to the curves [m/s]: a climb and a cruise
+SPEEDS = (28.0, 42.0)
+
+
+class Variant:
+    """The changes one after the other on a copy of the aeroplane; `told` says what each did."""
+
+    def __init__(self, bundle: Bundle, plane: Aeroplane, rig: str | None) -> None:
+        rig = rig or most_noted(notebooks_of(bundle, plane), plane)
+        self.data: Data = plane.model_dump(mode="json", exclude_none=True)
+        self.source = _source(bundle, plane, rig)
+        self.told: list[Message] = []
+        self.missing: list[Message] = []
+        self.rig, self.plane = rig, plane
+
+    def engine(self, change: Data) -> None:
+        """`{"power"?, "rotation"?, "mass"?: change in kg, "arm"?, "flow"?: factor}`."""
+        engine = self.data["engine"]
+        before = engine.get("rated_power", {}).get("value"), engine.get("rated_rotation", {}).get("value")
+        for name, field in (("power", "rated_power"), ("rotation", "rated_rotation")):
+            if name in change:
+                engine[field] = {"value": change[name], "origin": "book"}
+        after = engine.get("rated_power", {}).get("value"), engine.get("rated_rotation", {}).get("value")
+        if None in (*before, *after):
+            self._unknown(message("tune.lacking", names="rated power, rated rotation"))
+        elif before != after:
+            factor = (after[0] / after[1]) / (before[0] / before[1])
+            self._scale("rated_torque", factor, 0.0)
+            # the same propeller takes so much more torque by turning faster: thrust goes as the torque does
+            self._scale("static_thrust", factor, ENGINE_SPREAD)
+            self._scale("propeller_slope", 1.0, ENGINE_SPREAD)
+            self.told.append(message("what_if.torque", factor=factor))
+        self._weigh(change, "engine")
+        if "flow" in change:
+            for cruise in self.data.get("cruises", []):
+                _times(cruise, "flow", change["flow"])
+            for name in ("climb_flow", "descent_flow"):
+                _times(self.data.get("fuel", {}), name, change["flow"])
+
+    def propeller(self, change: Data) -> None:
+        """`{"diameter", "rotation_limit", "blades"}`: CT and CP against J, as in the document.
+
+        Without the curves and the limit nothing can be said of it.
+        """
+        blades = [BladePoint.model_validate(one) for one in change.get("blades", [])]
+        limit, diameter = change.get("rotation_limit"), change.get("diameter")
+        torque = self.source.get("rated_torque", {}).get("value") if self.source else None
+        if len(blades) < 2 or limit is None or diameter is None or torque is None:
+            self._unknown(message("what_if.no_curves"))
+            return
+        blades.sort(key=lambda one: one.advance_ratio)
+        curves = {
+            "table_advance": [one.advance_ratio for one in blades],
+            "table_thrust": [one.thrust_coefficient for one in blades],
+            "table_power": [one.power_coefficient for one in blades],
+        }
+        still, *moving = (
+            float(blade_thrust(speed, RHO0, torque, diameter, limit, **curves).thrust)
+            for speed in (0.0, *SPEEDS)
+        )
+        if any(math.isnan(thrust) for thrust in (still, *moving)):
+            self._unknown(message("what_if.outside_curves"))
+            return
+        square = (moving[1] - moving[0]) / (SPEEDS[1] ** 2 - SPEEDS[0] ** 2)
+        constant = moving[0] - square * SPEEDS[0] ** 2
+        if square >= 0.0:
+            self._unknown(message("what_if.outside_curves"))
+            return
+        values = {
+            "static_thrust": still,
+            "propeller_slope": constant * diameter / (2.0 * math.pi * torque),
+            "propeller_intercept": square / (RHO0 * diameter**2),
+        }
+        assert self.source is not None
+        for name, value in values.items():
+            self.source[name] = {"value": value, "origin": "estimated", "sd": abs(value) * BLADE_SPREAD}
+        self.data["propeller"] = {
+            "pitch_is": "fixed",
+            "diameter": {"value": diameter, "origin": "book"},
+            "rotation_limit": {"value": limit, "origin": "book"},
+            "blades": [one.model_dump(mode="json") for one in blades],
+        }
+        self._weigh(change, "propeller")
+        # the healthy rotation was another propeller's
+        self.data.pop("run_up", None)
+        self.told.append(message("what_if.propeller", static=still))
+
+    def tyres(self, change: Data) -> None:
+        """`{"mass"?, "arm"?, "rolling"?: factor on rolling friction}`; braking is then as little known."""
+        self._weigh(change, "tyres")
+        factor = change.get("rolling", 1.0)
+        for friction in self.source.get("friction", []) if self.source else []:
+            for name in ("rolling", "braked"):
+                if name in friction:
+                    one = friction[name]
+                    value = one["value"] * (factor if name == "rolling" else 1.0)
+                    wide = math.hypot(one.get("sd", 0.0) / one["value"] if one["value"] else 0.0, TYRE_SPREAD)
+                    friction[name] = {"value": value, "origin": "estimated", "sd": value * wide}
+        self.told.append(message("what_if.tyres", factor=factor))
+
+    def tanks(self, change: Data) -> None:
+        """`{"tank": id, "usable": m³, "mass"?, "arm"?}`."""
+        tank = next((one for one in self.data.get("tanks", []) if one["id"] == change.get("tank")), None)
+        if tank is None or "usable" not in change:
+            self.missing.append(message("what_if.no_tank"))
+            return
+        tank["usable"] = {"value": change["usable"], "origin": "book"}
+        self._weigh(change, "tanks")
+
+    def _scale(self, name: str, factor: float, more: float) -> None:
+        if self.source is None or name not in self.source:
+            return
+        one = self.source[name]
+        value = one["value"] * factor
+        share = math.hypot(one.get("sd", 0.0) / abs(one["value"]) if one["value"] else 0.0, more)
+        self.source[name] = {"value": value, "origin": "estimated", "sd": abs(value) * share}
+
+    def _weigh(self, change: Data, name: str) -> None:
+        """A change of mass of every configuration that was weighed itself; without its arm it is missing."""
+        if not change.get("mass"):
+            return
+        if "arm" not in change:
+            self.missing.append(message("what_if.no_arm"))
+            return
+        for rig in self.data["configurations"]:
+            if rig.get("weighing") is not None:
+                rig.setdefault("changes", []).append(
+                    {
+                        "id": f"what-if-{name}",
+                        "name": name,
+                        "mass": {"value": change["mass"], "origin": "estimated"},
+                        "arm": {"value": change["arm"], "origin": "estimated"},
+                    }
+                )
+
+    def _unknown(self, why: Message) -> None:
+        """Nothing that rests on the thrust can be said of it."""
+        self.missing.append(why)
+        if self.source is not None:
+            for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
+                self.source.pop(name, None)
+
+    def document(self, name: str) -> Data:
+        """The variant as a document of its own."""
+        made = self.data
+        made |= {"id": name, "name": f"{self.plane.name} (what if)", "variant_of": self.plane.id}
+        # what was measured or printed of the other one holds for that one
+        made["performance"] = [self.source] if self.source is not None else []
+        made.pop("prefer", None)
+        for kept in ("stamps", "removed", "typed"):
+            made.pop(kept, None)
+        return made
+
+
+def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> Data | None:
+    """Constants to go on from: tuned where that may be used, else the aeroplane's own."""
+    made = tuned(bundle, plane, rig)
+    found: Data | None = None
+    if made is not None and made.usable:
+        found = dict(tuning(bundle, plane, rig)["source"])
+    else:
+        own = next(
+            (
+                s
+                for s in plane.performance
+                if isinstance(s, Constants) and (s.configurations is None or rig in s.configurations)
+            ),
+            None,
+        )
+        found = own.model_dump(mode="json", exclude_none=True) if own is not None else None
+    if found is not None:
+        # the notebook is the other one's
+        found.pop("fitted", None)
+        found.pop("seen", None)
+        found |= {"id": "what-if", "name": "What if"}
+    return found
+
+
+def _times(holder: Data, name: str, factor: float) -> None:
+    if name in holder:
+        holder[name] = {"value": holder[name]["value"] * factor, "origin": "estimated"}
+
+
+def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, name: str) -> Data:
+    """`{"document", "told", "missing"}` for `changes` of "engine", "propeller", "tyres", "tanks"."""
+    variant = Variant(bundle, plane, rig)
+    if variant.source is None:
+        variant.missing.append(message("what_if.no_constants"))
+    for part in ("engine", "propeller", "tyres", "tanks"):
+        if part in changes:
+            getattr(variant, part)(changes[part])
+    return {"document": variant.document(name), "told": variant.told, "missing": variant.missing}
