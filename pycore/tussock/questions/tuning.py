@@ -24,7 +24,7 @@ from .entries import Read, Reader, series_of
 
 Message = dict[str, Any]
 #: draws that an answer is made from; a run of its own may take 10,000
-DRAWS = 2000
+DRAWS = 1000
 #: a notebook contradicts itself: so many figures are slips, or the rest is so far off (mean square)
 MOST_SLIPS, MOST_OFF = 1.0 / 3.0, 4.0
 #: kinds that tell of a phase

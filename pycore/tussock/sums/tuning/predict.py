@@ -9,6 +9,7 @@ predictions would bend too, and comes out some 2 % long; `exact` does that, to c
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -92,7 +93,11 @@ def runs(
 
 def band(values: Array, axis: int = -2) -> Band:
     """Band of drawn values along `axis`; inf counts as longer than all."""
-    low, middle, high = np.quantile(values, (0.05, 0.5, 0.95), axis=axis, method="closest_observation")
+    # the draw at that rank itself: no mean of two, of which one may be inf, and far quicker than a quantile
+    order = np.sort(values, axis=axis)
+    count = order.shape[axis]
+    ranks = [min(max(math.ceil(share * count) - 1, 0), count - 1) for share in (0.05, 0.5, 0.95)]
+    low, middle, high = (np.take(order, rank, axis=axis) for rank in ranks)
     return Band(low, middle, high)
 
 
