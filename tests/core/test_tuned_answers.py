@@ -335,6 +335,55 @@ def test_beyond_what_was_seen_the_band_widens_and_then_nothing_is_said():
     assert RANK[far["verdict"]] <= RANK["can't say"]
 
 
+@pytest.mark.parametrize(
+    ("kinds", "question", "name"),
+    [
+        (("takeoff",), "lifts_off", "takeoff_distance"),
+        (("landing",), "stops", "landing_distance"),
+        (("climb", "level", "glide"), "climbs_out", "gradient"),
+    ],
+)
+def test_a_single_entry_of_a_phase_bears_no_figure(kinds, question, name):
+    def kept(count: int) -> dict[str, Any]:
+        bundle = demo()
+        book = document(bundle, "dabchick-notebook")
+        usual = [e for e in book["entries"] if e["what"] in kinds and e.get("technique") != "best"]
+        book["entries"] = [e for e in book["entries"] if e not in usual] + usual[:count]
+        return leg(bundle)
+
+    def silences(told: dict[str, Any]) -> list[str]:
+        return [
+            n["values"]["why"]["text"]
+            for n in answer(told, question)["notes"]
+            if n["text"] == "note.source_silent"
+        ]
+
+    two, one, none = kept(2), kept(1), kept(0)
+    assert "band" in measure(two, question, name)
+    assert "reason.too_few_noted" not in silences(two)
+    assert "band" not in measure(one, question, name)
+    if question != "climbs_out":  # there a silent source is told only where none can say
+        assert "reason.too_few_noted" in silences(one)
+    # one entry of a phase and none of it answer alike: by the other sources
+    assert measure(one, question, name) == measure(none, question, name)
+
+
+def test_where_a_single_entry_is_all_there_is_nothing_is_said():
+    bundle = demo()
+    book = document(bundle, "dabchick-notebook")
+    runs = [e for e in book["entries"] if e["what"] == "takeoff" and e.get("technique") != "best"]
+    plane = document(bundle, "dabchick")
+    plane["prefer"], plane["performance"] = {}, []
+    for run in runs:
+        run["surface"] = "earth_dry"
+    with_two = answer(leg(bundle), "lifts_off")
+    assert any(m["name"] == "takeoff_distance" and "band" in m for m in with_two["measures"])
+    book["entries"] = [e for e in book["entries"] if e not in runs[1:]]
+    alone = answer(leg(bundle), "lifts_off")
+    assert alone["verdict"] == "can't say"
+    assert "reason.too_few_noted" in json.dumps(alone)
+
+
 def test_a_surface_nobody_rolled_on_and_without_friction_is_silent():
     bundle = demo()
     trip = next(d for d in bundle["documents"] if d["kind"] == "trip")

@@ -161,5 +161,18 @@ def notebook(clock: Clock) -> dict[str, Any]:
                 indicated=measured("50 kt", "1 kt"),
                 rate=measured("540 ft/min", "30 ft/min"),
             ),
+            entry(
+                12,
+                12,
+                "landing",
+                "435 kg",
+                "4200 ft",
+                "19 degC",
+                flap="full",
+                headwind=0.0,
+                roll=measured("80 m", "8 m"),
+                note="A little over half way to the first marker",
+                **home,
+            ),
         ],
     }

@@ -21,7 +21,7 @@ from .speeds import LEAST_MULTIPLE, Setting
 from .working import Working
 
 #: reasons of sources that by their nature never decide: their silence takes nothing away
-NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower")
+NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower", "reason.too_few_noted")
 
 Table = ClimbTable | DistanceTable
 

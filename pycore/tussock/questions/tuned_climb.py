@@ -14,6 +14,7 @@ from .banding import SOURCE, Band, spread_here, tuned_for
 from .entries import flap_drag
 from .flight import Flight
 from .speeds import Setting
+from .tuning import too_few
 from .working import Working
 
 Message = dict[str, Any]
@@ -49,9 +50,14 @@ def climb(flight: Flight, setting: Setting, dry: float, calibrated: float, work:
     The band is that of single climbs as flown, with what the air did on the day.
     """
     made = tuned_for(flight)
-    if made is None or "climb" not in made.seen or made.draws is None or math.isnan(calibrated):
+    if made is None or math.isnan(calibrated):
         return None
     name, speed = made.notebooks[0].name, setting.true(calibrated)
+    few = too_few(made, "climb")
+    if few is not None:
+        return RateBand(SOURCE, name, speed, reason=few)
+    if "climb" not in made.seen or made.draws is None:
+        return None
     more = spread_here(made.seen["climb"], setting.mass, setting.density, work)
     if math.isnan(more):
         return RateBand(SOURCE, name, speed, reason=message("reason.outside_seen", source=name))

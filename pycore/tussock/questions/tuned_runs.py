@@ -20,7 +20,7 @@ from .answer import message
 from .banding import SOURCE, Band, spread_here, tuned_for
 from .distances import Case, Distance
 from .entries import flap_drag, speed_factors
-from .tuning import Tuned
+from .tuning import Tuned, too_few
 from .working import Working
 
 Message = dict[str, Any]
@@ -31,13 +31,18 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
     """Distance with its band by the notebook; None without one that tells of this phase."""
     made = tuned_for(case.flight)
     phase = "takeoff" if case.takeoff else "landing"
-    if made is None or phase not in made.seen or made.draws is None:
+    if made is None:
         return None
     name = made.notebooks[0].name
 
     def silent(reason: Message) -> Distance:
         return Distance(SOURCE, name, "notebook", reason=reason)
 
+    few = too_few(made, phase)
+    if few is not None:
+        return silent(few)
+    if phase not in made.seen or made.draws is None:
+        return None
     if math.isnan(case.setting.stall):
         return silent(message("missing.stall", flap=case.setting.flap.name))
     if case.grass is not None and case.grass > 0.2:

@@ -27,6 +27,8 @@ Message = dict[str, Any]
 DRAWS = 1000
 #: a notebook contradicts itself: so many figures are slips, or the rest is so far off (mean square)
 MOST_SLIPS, MOST_OFF = 1.0 / 3.0, 4.0
+#: a phase rests on so many sound entries at least: one alone can be wrong and nothing would tell
+LEAST_ENTRIES = 2
 #: kinds that tell of a phase
 PHASES = {
     "takeoff": ("roll", "away", "over"),
@@ -59,6 +61,8 @@ class Tuned:
     draws: Draws | None = None
     reasons: list[Message] = field(default_factory=list)
     seen: dict[str, Seen] = field(default_factory=dict)
+    #: phases with fewer sound entries than they have to rest on, and how many
+    thin: dict[str, int] = field(default_factory=dict)
     #: surfaces on which usual runs were noted, by phase
     surfaces: dict[str, set[str]] = field(default_factory=dict)
 
@@ -70,6 +74,14 @@ class Tuned:
     def place(self) -> list[int]:
         """For each figure of the fit, in its order, the index among the figures that were read."""
         return [index for one in self.series for index in one.entry]
+
+
+def too_few(made: Tuned, phase: str) -> Message | None:
+    """Why the notebook is silent on a phase that it has an entry of."""
+    if phase not in made.thin:
+        return None
+    name = made.notebooks[0].name
+    return message("reason.too_few_noted", source=name, count=made.thin[phase], least=LEAST_ENTRIES)
 
 
 def notebooks_of(bundle: Bundle, plane: Aeroplane) -> list[Notebook]:
@@ -166,6 +178,10 @@ def _look_back(made: Tuned) -> None:
     for phase, kinds in PHASES.items():
         mine = [one for one in figures if one.kind in kinds]
         if not mine:
+            continue
+        noted = len({one.entry.id for one in mine})
+        if noted < LEAST_ENTRIES:
+            made.thin[phase] = noted
             continue
         masses = [one.given["mass"] for one in mine]
         heights = [one.given["density_altitude"] for one in mine]
