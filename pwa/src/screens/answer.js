@@ -42,6 +42,7 @@ export function answerScreen(context) {
           ${answer.picture ? html`<figure class="block drawing">${picture(answer, format)}</figure>` : nothing}
           ${measures(context, answer)}
         </div>
+        ${question === "lifts_off" ? html`<div class="block buttons"><a class="plain" href="#/runup">${t("shell.tab.runup")}</a></div>` : nothing}
         ${undoButton(context)} ${remediesList(context, question)}
         <div class=${current ? "" : "stale"}>
           ${drivers(context, answer)} ${lines(t("shell.notes"), unique(answer.notes, chosen))}

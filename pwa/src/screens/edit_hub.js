@@ -165,8 +165,10 @@ async function remove({ store, sketches, core, redraw }, one) {
       shown.said[key] = { text: "form.delete.used", values: { name: one.name, why: /** @type {any} */ (problem).message } };
       return redraw();
     }
-    store.edit([{ document: one.id, pointer: "", value: undefined }], { text: "form.undo.delete", values: { name: one.name } });
   }
+  const changes = store.sketches[one.id];
+  const gone = store.get(one.id) ? [{ document: one.id, pointer: "", value: undefined }] : [];
+  store.edit(gone, { text: "form.undo.delete", values: { name: one.name } }, one.id, changes && { document: one.id, changes });
   sketches.drop(one.id);
   redraw();
 }

@@ -12,9 +12,12 @@ import { handScreen } from "./hand.js";
 import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
 import { printScreen } from "./print.js";
+import { runUpScreen } from "./runup.js";
 import { settingsScreen } from "./settings.js";
 import { sumsScreen } from "./sums.js";
 import { tripScreen } from "./trip.js";
+import { tuneScreen } from "./tune.js";
+import { whatIfScreen } from "./what_if.js";
 
 /** @typedef {import("./context.js").Context} Context */
 
@@ -36,6 +39,9 @@ const SCREENS = {
   hand: handScreen,
   bring: bringScreen,
   got: gotScreen,
+  tune: tuneScreen,
+  runup: runUpScreen,
+  whatif: whatIfScreen,
 };
 
 /** Screens that need no trip. */
@@ -45,7 +51,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
 
 /** @param {Context} context */
 export function frame(context) {

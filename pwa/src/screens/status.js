@@ -137,6 +137,7 @@ export const undoWords = ({ store, t, format, plan }) => {
   if (!last) return t("shell.undo");
   const what = format.say(last.label);
   // What was done on another leg is not seen here: its number says so.
+  if (last.back.length === 0) return t("shell.undo.what", { what });
   const other = plan?.trip.legs.findIndex((/** @type {Json} */ leg) => last.back.every(({ document, pointer }) => isOf(leg, plan.trip, document, pointer)));
   return other === undefined || other < 0 || isOf(plan?.leg, plan?.trip, last.back[0].document, last.back[0].pointer)
     ? t("shell.undo.what", { what })
@@ -147,10 +148,16 @@ export const undoWords = ({ store, t, format, plan }) => {
 const isOf = (leg, trip, document, pointer) =>
   document === leg.air_from || document === leg.air_to || (document === trip.id && new RegExp(`^/legs/${leg.id}(/|$)`).test(pointer));
 
+/** @param {Context} context */
+function undo({ store, sketches }) {
+  store.undo();
+  sketches.settle(); // what comes back may have been on its way into the documents
+}
+
 /** The undo button, when there is something to take back. @param {Context} context */
 export const undoButton = (context) =>
   context.store.done.length
-    ? html`<button type="button" class="undo" @click=${() => context.store.undo()}>${undoWords(context)}</button>`
+    ? html`<button type="button" class="undo" @click=${() => undo(context)}>${undoWords(context)}</button>`
     : nothing;
 
 /** What to say of answers that are not current. @param {Context} context */

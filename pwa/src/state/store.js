@@ -24,6 +24,7 @@ import { Writing } from "./writing.js";
  * @property {number} at
  * @property {Change[]} back what restores the state before
  * @property {Record<string, Json>} [removed] the tombstones before, where a file was merged
+ * @property {{ document: string, changes: Change[] }} [sketch] what was not stored yet of a document that was deleted
  */
 
 /** Edits of the same thing within this time are one step of undo: a finger that drags. [ms] */
@@ -127,18 +128,19 @@ export class Store extends EventTarget {
    * @param {Change[]} changes
    * @param {Message} label what the undo button says
    * @param {string} [key]
+   * @param {{ document: string, changes: Change[] }} [sketch] what was not stored yet and goes with it, to come back with it
    */
-  edit(changes, label, key = changes.map(({ document, pointer }) => document + pointer).join()) {
+  edit(changes, label, key = changes.map(({ document, pointer }) => document + pointer).join(), sketch = undefined) {
     const before = this.#those(changes);
     const back = this.#apply(changes);
-    if (back.length === 0) return;
+    if (back.length === 0 && !sketch) return;
     // How things look is changed back where it was changed.
-    if (back.every(({ pointer }) => LOOKS.test(pointer))) return this.#changed();
+    if (!sketch && back.every(({ pointer }) => LOOKS.test(pointer))) return this.#changed();
     const last = this.done.at(-1);
     // A document made, copied or taken away is a step of its own, however quickly one follows the other.
-    const whole = back.some(({ pointer }) => pointer === "");
+    const whole = sketch !== undefined || back.some(({ pointer }) => pointer === "");
     if (!whole && last && last.key === key && Date.now() - last.at < TOGETHER) last.at = Date.now();
-    else this.#did({ label, key, at: Date.now(), back }, before);
+    else this.#did({ label, key, at: Date.now(), back, sketch }, before);
     this.keep("done", this.done);
     this.#changed();
   }
@@ -178,6 +180,7 @@ export class Store extends EventTarget {
     this.done = this.done.slice(0, -1);
     const before = this.#those(last.back);
     this.#apply(last.back);
+    if (last.sketch) this.sketch(last.sketch.document, last.sketch.changes);
     this.history.note(before, (id) => this.documents.get(id), { text: "shell.undo.undid", values: { what: last.label } });
     if (last.removed) {
       this.removed = last.removed;
