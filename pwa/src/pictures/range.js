@@ -25,6 +25,6 @@ export function rangePlot({ low, high, middle, measured, doubtful = false, label
   return html`<svg class="range" viewBox="0 0 ${WIDE} ${HIGH}" role="img" aria-label=${label} preserveAspectRatio="none">
     ${svg`<rect class="range-band" x=${from} y=${middleY - 5} width=${Math.max(to - from, 1)} height="10" />`}
     ${middle === null ? nothing : svg`<line class="range-middle" x1=${at(middle)} x2=${at(middle)} y1=${middleY - 8} y2=${middleY + 8} />`}
-    ${measured === undefined ? nothing : svg`<circle class=${doubtful ? "range-doubt" : "range-dot"} cx=${at(measured)} cy=${middleY} r="5" />`}
+    ${measured === undefined ? nothing : (doubtful ? ["range-dot", "range-doubt"] : ["range-dot"]).map((name) => svg`<line class=${name} x1=${at(measured)} x2=${at(measured)} y1=${middleY} y2=${middleY} />`)}
   </svg>`;
 }
