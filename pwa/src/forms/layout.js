@@ -17,7 +17,7 @@ export const SECTIONS = {
     ["configurations", ["configurations"]],
     ["owner", ["owner", "turn_bank"]],
     ["engine", ["engine", "propeller", "run_up"]],
-    ["flaps", ["flaps", "speeds", "dial_first_mark"]],
+    ["flaps", ["flaps", "speeds", "dial_first_mark", "approach_gradient"]],
     ["performance", ["performance", "prefer"]],
     ["fuel", ["fuel", "cruises"]],
     ["notes", ["quirks"]],

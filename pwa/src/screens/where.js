@@ -4,7 +4,7 @@ import { html, nothing } from "lit";
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json @typedef {import("../text.js").Message} Message */
 
 const AIR = /^(missing\.(air|temperature|pressure|wind)|reason\.(stale_air|no_such_qnh|dew_point_decides|wing_wet))$/;
-const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|approach_gradient|go_around|go_around_way)|reason\.stale_surface)$/;
+const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|go_around|go_around_way)|reason\.stale_surface)$/;
 /** What a leg says, and in which part of its page. @type {[RegExp, string][]} */
 const LEG = [
   [/^missing\.(direction_from|direction_to|takeoff_flap|landing_flap)$/, "flap"],
@@ -29,6 +29,7 @@ export function whereOf({ plan, store }, { text, values = {} }) {
   if (STRIP.test(text) && strip) return { href: form(strip.id) };
   for (const [texts, part] of LEG) if (texts.test(text)) return { href: `#/trip/leg%2F${part}` };
   if (text === "missing.reserve") return { href: "#/trip/rules" };
+  if (text === "missing.approach_gradient" && plan.aeroplane) return { href: form(plan.aeroplane.id, "approach_gradient") };
   if (AEROPLANE.test(text) && plan.aeroplane) return { href: form(plan.aeroplane.id) };
   if (text === "missing.fuel" || text === "reason.nobody_flies") return { href: "#/load" };
   if (/^missing\.person_/.test(text)) {

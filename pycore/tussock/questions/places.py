@@ -46,7 +46,7 @@ PLACES = {
     "missing.takeoff_source": "/performance",
     "missing.landing_source": "/performance",
     "missing.climb_source": "/performance",
-    "missing.approach_gradient": "/performance/{source}/approach_gradient",
+    "missing.approach_gradient": "/approach_gradient",
     "missing.crosswind_limit": "/owner/crosswind",
     "missing.tailwind_limit": "/owner/tailwind",
     "missing.gust_spread_limit": "/owner/gust_spread",
