@@ -11,7 +11,7 @@ const LEG = [
   [/^missing\.(cruise|cruise_altitude)$/, "cruise"],
 ];
 const AEROPLANE =
-  /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
+  /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_source_flap|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
 
 /** @param {string} document @param {string[]} place */
 const form = (document, ...place) => `#/edit/${[document, ...place].map(encodeURIComponent).join("%2F")}`;

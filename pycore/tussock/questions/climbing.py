@@ -169,7 +169,13 @@ def climbs(
             climb = replace(climb, rate=climb.rate - loss.value)
         found.append(climb)
     if not found:
-        return [Climb("none", "", math.nan, math.nan, message("missing.climb_source"))]
+        # whoever gave a table for every flap is told that this one wants its own
+        lacks = (
+            message("missing.climb_source_flap", flap=flap.name)
+            if only_landing and flight.sources(("book_climb",))
+            else message("missing.climb_source")
+        )
+        return [Climb("none", "", math.nan, math.nan, lacks)]
     return found
 
 

@@ -46,6 +46,7 @@ PLACES = {
     "missing.takeoff_source": "/performance",
     "missing.landing_source": "/performance",
     "missing.climb_source": "/performance",
+    "missing.climb_source_flap": "/performance",
     "missing.approach_gradient": "/approach_gradient",
     "missing.crosswind_limit": "/owner/crosswind",
     "missing.tailwind_limit": "/owner/tailwind",
