@@ -255,6 +255,24 @@ test("what is whole is stored by its field, and nothing is left of the sketch", 
   assert.deepEqual(store.sketches, {});
 });
 
+test("what is not whole yet of a new document stays when the rest of it is stored", async () => {
+  const store = new FakeStore();
+  const sketches = new Sketches(store, coreThat(() => undefined));
+  const [first] = strip.directions;
+  sketches.put("s", [{ pointer: "", value: { ...strip, directions: [] } }]);
+  await settled(sketches);
+  for (const id of ["06", "24"]) {
+    sketches.put("s", [{ pointer: `/directions/${id}`, value: { id, designator: id } }]);
+    await settled(sketches);
+  }
+  assert.equal(store.get("s"), undefined, "it has no direction that is whole");
+  sketches.put("s", [{ pointer: "/directions/06", value: { ...first, id: "06" } }]);
+  await settled(sketches);
+  assert.deepEqual(store.get("s").directions.map(({ id }) => id), ["06"]);
+  assert.deepEqual(sketches.work("s").directions.map(({ id }) => id), ["06", "24"], "nothing typed is lost");
+  assert.ok(sketches.open("s").some(({ pointer }) => pointer.startsWith("/directions/24/")));
+});
+
 test("what the core refuses is not stored, is said at its place, and the rest is stored", async () => {
   const store = new FakeStore(strip);
   const core = coreThat(([one]) => one.ground.width && { path: "/documents/0/ground/width", message: "width: no.", code: "impossible" });

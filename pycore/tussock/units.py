@@ -97,6 +97,7 @@ _TABLE: tuple[Unit, ...] = (
     Unit("m³", "volume", 1.0),
     Unit("L", "volume", 1e-3),
     Unit("gal", "volume", _GAL),
+    Unit("ft³", "volume", _FT**3),
     Unit("m³/s", "flow", 1.0),
     Unit("L/h", "flow", 1e-3 / 3600.0),
     Unit("gal/h", "flow", _GAL / 3600.0),
@@ -121,6 +122,7 @@ _TABLE: tuple[Unit, ...] = (
     Unit("m/s²", "acceleration", 1.0),
     Unit("J", "energy", 1.0),
     Unit("kg/m²", "mass area density", 1.0),
+    Unit("lb/ft²", "mass area density", _LB / _FT**2),
     Unit("rad/s", "turning", 1.0),
     Unit("N s²/m²", "force per speed squared", 1.0),
     Unit("N m²/s²", "force times speed squared", 1.0),
@@ -134,6 +136,7 @@ ALIASES = {
     "usgal": "gal", "us gal": "gal", "us gal/h": "gal/h",
     "fpm": "ft/min", "mb": "hPa", "mbar": "hPa", "m3": "m³", "m2": "m²", "kg/m3": "kg/m³",
     "kts": "kt", "kph": "km/h", "lbs": "lb", "m3/s": "m³/s", "m/s2": "m/s²", "kg/m2": "kg/m²", "": "1",
+    "lb/ft2": "lb/ft²", "lb/sq ft": "lb/ft²", "ft2": "ft²", "sq ft": "ft²", "ft3": "ft³", "cu ft": "ft³",
 }  # fmt: skip
 
 _NUMBER = re.compile(r"^\s*([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*$")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
 
 from tussock.api import handle
+from tussock.text import shown
 
 from . import driving
 
@@ -139,6 +140,21 @@ def natively(bundle: dict[str, Any], now: str) -> dict[str, Any]:
     answer = json.loads(handle("answer", json.dumps(params)))
     (leg,) = answer["result"]["legs"]
     return dict(leg)
+
+
+def shows_what_the_core_says(screens: Screens, units: dict[str, str] | None = None) -> dict[str, Any]:
+    """Every margin on the first screen is the native core's for the same documents; gives its answer."""
+    bundle = screens.bundle()
+    leg = natively(bundle, air_of(bundle)["at"])
+    screens.go("")
+    for answer in leg["answers"]:
+        verdict = screens.verdict(answer["question"])
+        assert verdict == answer["verdict"], answer["question"]
+        if answer["margin"] is not None:
+            dimension = answer["measures"][answer["governing"]]["dimension"]
+            said = screens.margin(answer["question"]).replace("\u00a0", " ")
+            assert said == shown(abs(answer["margin"]), dimension, units), answer["question"]
+    return leg
 
 
 @contextmanager

@@ -6,23 +6,7 @@ import math
 
 import pytest
 
-from tussock.text import shown
-
-from .screens import Screens, air_of, natively, open_leg_of
-
-
-def shows_what_the_core_says(screens: Screens) -> None:
-    """Every margin on the first screen is the native core's for the same documents."""
-    bundle = screens.bundle()
-    now = air_of(bundle)["at"]
-    screens.go("")
-    for answer in natively(bundle, now)["answers"]:
-        verdict = screens.verdict(answer["question"])
-        assert verdict == answer["verdict"], answer["question"]
-        if answer["margin"] is not None:
-            dimension = answer["measures"][answer["governing"]]["dimension"]
-            said = screens.margin(answer["question"]).replace("\u00a0", " ")
-            assert said == shown(abs(answer["margin"]), dimension), answer["question"]
+from .screens import Screens, air_of, open_leg_of, shows_what_the_core_says
 
 
 def test_a_step_of_temperature_is_kept_and_answered(screens: Screens) -> None:

@@ -14,9 +14,10 @@ from tussock import text
 
 from . import driving
 from .screens import PLACES, QUESTIONS, SMALL, Screens, document, natively
+from .trips_driver import button, figure, link, new_trip, pick, place, slip
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Locator, Playwright
+    from playwright.sync_api import Playwright
 
 DEMO = "A week on the plateau"
 
@@ -41,58 +42,6 @@ def small(
 def phone(small: Screens) -> Screens:
     small.start_again()
     return small
-
-
-def place(phone: Screens, where: str) -> None:
-    phone.page.locator(f'.pane-open[data-place="{where}"]').wait_for(state="attached")
-
-
-def link(phone: Screens, name: str) -> Locator:
-    return phone.page.locator(".pane-open").get_by_role("link", name=name, exact=True)
-
-
-def button(phone: Screens, name: str) -> Locator:
-    return phone.page.locator(".pane-open").get_by_role("button", name=name, exact=True)
-
-
-def pick(phone: Screens, label: str, value: str) -> None:
-    """One of a list that the device draws, and wait until it shows."""
-    listed = phone.page.locator(".pane-open").get_by_label(label, exact=True)
-    listed.tap()
-    listed.select_option(value)
-
-
-def slip(phone: Screens, group: str, option: str) -> None:
-    pane = phone.page.locator(".pane-open")
-    slips = pane.get_by_role("group", name=group, exact=True).locator("label.slip")
-    slips.filter(has_text=option).first.tap()
-    phone.settle()
-
-
-def figure(phone: Screens, label: str, typed: str) -> None:
-    field = phone.page.locator(".pane-open").get_by_role("textbox", name=label, exact=True)
-    field.tap()
-    field.fill(typed)
-    field.press("Enter")
-    phone.settle()
-
-
-def new_trip(phone: Screens, name: str, plane: str, configuration: str, start: str, end: str) -> None:
-    phone.go("trip")
-    link(phone, "New trip").tap()
-    place(phone, "trip/new")
-    assert button(phone, "Make the trip").is_disabled()
-    phone.page.get_by_label("Name of the trip").tap()
-    phone.page.get_by_label("Name of the trip").fill(name)
-    pick(phone, "Aeroplane", plane)
-    assert "its configuration" in (phone.page.locator(".trip-form [role=status]").text_content() or "")
-    pick(phone, "Configuration", configuration)
-    pick(phone, "From strip", start)
-    pick(phone, "To strip", end)
-    button(phone, "Make the trip").tap()
-    phone.page.locator(".pane-answers .leg-button").wait_for()
-    phone.page.get_by_text("Leg 1 of 1").wait_for()
-    phone.settle()
 
 
 def opened(bundle: dict[str, Any]) -> dict[str, Any]:

@@ -109,6 +109,7 @@ STATED = {
         "DistanceTable.configurations ClimbTable.configurations KnownDistance.configurations "
         "Constants.configurations DistanceTable.flap ClimbTable.flap KnownDistance.flap"
     ),
+    "that of the constants": "Aeroplane.approach_gradient",
     "by the factors": "DistanceTable.headwind_rule DistanceTable.tailwind_rule",
     "the climb speed of the flap, or the best one by the constants": (
         "ClimbTable.speed FlapSetting.climb_speed"

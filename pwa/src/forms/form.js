@@ -20,6 +20,9 @@ import { placeOf } from "./schema.js";
 let memory = { units: {}, origins: {} };
 let asked = false;
 
+/** Units in which ground is measured. */
+const OF_GROUND = ["m", "ft"];
+
 /** What a form shows besides the document; forgotten at the end. */
 export const shown = {
   /** @type {Record<string, number>} the plane of a table, by place */
@@ -140,8 +143,9 @@ export class Form {
     if (memory.units[own] === symbol) return;
     const turned = this.unit(field) !== symbol;
     const units = { ...memory.units, [own]: symbol };
-    if (turned) {
-      const dimension = shownAs(field);
+    const dimension = shownAs(field);
+    // The inches of a part, or the miles of a valley, are no habit for ground: a bare "820" of a table would count in them.
+    if (turned && (dimension !== "length" || OF_GROUND.includes(symbol))) {
       units[`${this.id}:~${dimension}`] = symbol;
       for (const [other, one] of Object.entries(following(dimension, symbol))) units[`${this.id}:~${other}`] ??= one;
     }

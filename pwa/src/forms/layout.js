@@ -17,7 +17,7 @@ export const SECTIONS = {
     ["configurations", ["configurations"]],
     ["owner", ["owner", "turn_bank"]],
     ["engine", ["engine", "propeller", "run_up"]],
-    ["flaps", ["flaps", "speeds", "dial_first_mark"]],
+    ["flaps", ["flaps", "speeds", "dial_first_mark", "approach_gradient"]],
     ["performance", ["performance", "prefer"]],
     ["fuel", ["fuel", "cruises"]],
     ["notes", ["quirks"]],
@@ -61,7 +61,7 @@ const REFERS = {
 };
 
 /** How a field is shown where its dimension does not say it. @type {Record<string, string>} */
-const SHOWN_AS = { "Obstacle.height": "low height", "Wing.height": "low height", "KnownDistance.from_height": "low height", "WindRule.factor": "factor" };
+const SHOWN_AS = { "Obstacle.height": "low height", "Wing.height": "low height", "KnownDistance.from_height": "low height", "WindRule.factor": "factor", "FixedPitch.diameter": "short", "FixedPitch.pitch": "short", "ConstantSpeed.diameter": "short" };
 
 const SMALL = ["Bay", "Door", "Rigid", "Soft"];
 

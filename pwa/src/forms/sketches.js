@@ -127,8 +127,10 @@ export class Sketches extends EventTarget {
       return;
     }
     if (refusal) return this.#refuse(due, refusal);
+    // As it is being edited now, also what is not whole: of a new document that is told by its beginning alone.
+    const works = due.map(({ id }) => /** @type {const} */ ([id, this.work(id)]));
     this.store.edit(due.flatMap(({ changes }) => changes), this.#label, this.#key);
-    for (const { id } of due) this.#compact(id);
+    for (const [id, work] of works) this.#keep(id, work);
   }
 
   /** @param {string} id @returns {Job[]} */
@@ -144,8 +146,12 @@ export class Sketches extends EventTarget {
   /** Keep of the sketch only what the stored document does not say. @param {string} id */
   #compact(id) {
     const stored = this.store.get(id);
-    const work = (this.store.sketches[id] ?? []).reduce(applied, stored);
-    if (work !== undefined) this.store.sketch(id, differences(stored, work));
+    this.#keep(id, (this.store.sketches[id] ?? []).reduce(applied, stored));
+  }
+
+  /** @param {string} id @param {Json} work as it is being edited */
+  #keep(id, work) {
+    if (work !== undefined) this.store.sketch(id, differences(this.store.get(id), work));
   }
 
   async #isUp() {

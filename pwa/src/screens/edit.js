@@ -25,7 +25,7 @@ export function editScreen(context) {
   if (!id || !sketches.work(id) || !KINDS[sketches.work(id).kind]) return hub(context);
   const form = new Form({ store, sketches, chosen, redraw, id });
   const page = pageOf(form, rest.length ? `/${rest.join("/")}` : "");
-  const title = page.element ? elementName(form, page) : page.section ? t(`form.section.${page.section}`) : form.document.name;
+  const title = page.element ? elementName(form, page) : page.section && SECTIONS[form.document.kind].length > 1 ? t(`form.section.${page.section}`) : form.document.name;
   return html`
     <header class="head open-head f-head">
       <nav class="f-way" aria-label=${t("form.way")}>${way(context, form, page)}</nav>

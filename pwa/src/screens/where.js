@@ -4,14 +4,14 @@ import { html, nothing } from "lit";
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json @typedef {import("../text.js").Message} Message */
 
 const AIR = /^(missing\.(air|temperature|pressure|wind)|reason\.(stale_air|no_such_qnh|dew_point_decides|wing_wet))$/;
-const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|approach_gradient|go_around|go_around_way)|reason\.stale_surface)$/;
+const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|go_around|go_around_way)|reason\.stale_surface)$/;
 /** What a leg says, and in which part of its page. @type {[RegExp, string][]} */
 const LEG = [
   [/^missing\.(direction_from|direction_to|takeoff_flap|landing_flap)$/, "flap"],
   [/^missing\.(cruise|cruise_altitude)$/, "cruise"],
 ];
 const AEROPLANE =
-  /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
+  /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_source_flap|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
 
 /** @param {string} document @param {string[]} place */
 const form = (document, ...place) => `#/edit/${[document, ...place].map(encodeURIComponent).join("%2F")}`;
@@ -29,6 +29,7 @@ export function whereOf({ plan, store }, { text, values = {} }) {
   if (STRIP.test(text) && strip) return { href: form(strip.id) };
   for (const [texts, part] of LEG) if (texts.test(text)) return { href: `#/trip/leg%2F${part}` };
   if (text === "missing.reserve") return { href: "#/trip/rules" };
+  if (text === "missing.approach_gradient" && plan.aeroplane) return { href: form(plan.aeroplane.id, "approach_gradient") };
   if (AEROPLANE.test(text) && plan.aeroplane) return { href: form(plan.aeroplane.id) };
   if (text === "missing.fuel" || text === "reason.nobody_flies") return { href: "#/load" };
   if (/^missing\.person_/.test(text)) {

@@ -400,5 +400,7 @@ class Aeroplane(Document):
     run_up: RunUpBaseline | None = None
     #: bank of the steepest turn that the owner will make in a valley
     turn_bank: Annotated[float, In("angle", "rad", 0.1, 1.05)] | None = None
+    #: height lost for the way through the air on the owner's usual final, for things before a threshold
+    approach_gradient: Annotated[Figure, In("gradient", "1", 0, 0.4, above=True)] | None = None
     variant_of: Id | None = None
     quirks: list[Quirk] = []

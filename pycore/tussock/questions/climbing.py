@@ -191,7 +191,13 @@ def climbs(
         rate = own.counted(flight.settings.sinking_air)
         found.append(Climb(own.source, own.name, rate, own.speed, own.reason, band=own.rates))
     if not found:
-        return [Climb("none", "", math.nan, math.nan, message("missing.climb_source"))]
+        # whoever gave a table for every flap is told that this one wants its own
+        lacks = (
+            message("missing.climb_source_flap", flap=flap.name)
+            if only_landing and flight.sources(("book_climb",))
+            else message("missing.climb_source")
+        )
+        return [Climb("none", "", math.nan, math.nan, lacks)]
     return found
 
 

@@ -252,6 +252,8 @@ def _approach(flight: Flight) -> Found:
     direction = flight.direction("to")
     if direction is None or not isinstance(direction.approach, ListedObstacles):
         return
+    if (own := flight.plane.approach_gradient) is not None:
+        yield own, "/approach_gradient", "own_approach_gradient", ""
     for source in flight.sources(("constants",)):
         figure = getattr(source, "approach_gradient", None)
         yield figure, f"/performance/{source.id}/approach_gradient", "approach_gradient", source.name

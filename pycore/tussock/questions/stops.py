@@ -96,11 +96,10 @@ def _approach_obstacles(answer: Answer, flight: Flight, work: Working) -> None:
             cant_say("approach", "1", "gradient", message("missing.approach", strip=strip))
         )
         return
-    gradients = [
-        s.approach_gradient.value
-        for s in flight.sources(("constants",))
-        if isinstance(s, Constants) and s.approach_gradient is not None
+    stated_paths = [flight.plane.approach_gradient] + [
+        s.approach_gradient for s in flight.sources(("constants",)) if isinstance(s, Constants)
     ]
+    gradients = [path.value for path in stated_paths if path is not None]
     for obstacle in stated.obstacles:
         values = {"obstacle": obstacle.name}
         height = obstacle.height.value + flight.settings.obstacle_clearance - SCREEN
