@@ -62,7 +62,7 @@ SHELL_MAY = {
     "pictures": may("pictures text", "lit"),
     "parts": may("parts text", "lit lit/directives/live.js qr qr/decode.js"),
     "state": may("state text", "idb"),
-    "worker": may("worker", "…pyodide.mjs"),
+    "worker": may("worker", "…pyodide.mjs …highs.mjs"),
     "worker/client": may("worker"),
     "offline": may("offline"),
     "service_worker": may("worker offline"),
@@ -80,6 +80,7 @@ OF_SHELL = {
     "sw.js": "service_worker",
     "test_hook.js": "hook",
     "worker/client.js": "worker/client",
+    "worker/solver_client.js": "worker/client",
 }
 
 
