@@ -21,7 +21,8 @@ LEG = 3
 
 #: both touches between two frames: a fast machine would be done before the second by a driver's hand
 STOPPED_AT_ONCE = """async () => {
-  const button = (word) => [...document.querySelectorAll(".pane-open button")].find((one) => one.textContent.trim() === word);
+  const all = () => [...document.querySelectorAll(".pane-open button")];
+  const button = (word) => all().find((one) => one.textContent.trim() === word);
   button("Pack").click();
   await document.querySelector("tussock-app").updateComplete;
   button("Stop").click();
