@@ -256,6 +256,30 @@ def _aft_of(bundle: dict[str, Any], leg: str) -> float:
     return max(one["arm"] for one in answered["picture"]["states"])
 
 
+def test_what_showed_not_to_hold_is_cut_off(demo: dict[str, Any]) -> None:
+    """A set that does not go into one bay together, and less mass than was thought."""
+    found = packed(demo, HEAVY, settle=False)
+    floor = [one["item"] for one in found["comes"] if one["bay"] == "floor"]
+    cuts = {"never": [{"bay": "floor", "items": floor}], "total": 60.0, "guard": 0.2}
+    begun = step(demo, "begin", HEAVY, cuts=cuts)
+    other = solve(begun["model"])
+    taken = step(demo, "take", HEAVY, columns=other.columns, cuts=cuts)
+    assert not set(floor) <= {one["item"] for one in taken["comes"] if one["bay"] == "floor"}
+    assert sum(one["mass"] for one in taken["comes"]) <= 60.0
+    assert taken["worth"] <= found["worth"]
+
+
+def test_a_choice_that_a_question_refuses_is_sent_back(demo: dict[str, Any]) -> None:
+    """Everything aboard at once, as a solver that errs would have it: told as it is, with what to cut off."""
+    begun = step(demo, "begin", WEEK)
+    everything = {f"x{item}_1": 1.0 for item in range(begun["items"])}
+    taken = step(demo, "take", WEEK, columns=everything)
+    assert not taken["holds"]
+    assert taken["verdict"] == "no"
+    (never,) = [one for one in taken["again"]["never"] if len(one["items"]) > 10]
+    assert never["bay"] == "hold"
+
+
 REFUSED = [
     ({"step": "dance"}, "unknown_name"),
     ({"step": "take"}, "wrong_type"),

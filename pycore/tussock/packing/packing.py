@@ -35,7 +35,9 @@ _last: dict[Any, Figures] = {}
 
 def _figures(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> Figures:
     """The figures of a load, remembered: one choice is asked about many times over."""
-    key = (*(id(document) for document in accepted.bundle.documents), trip, leg, now)
+    # what is remembered holds its documents, so no other can have their places in memory
+    opened = (accepted.bundle.open.trip, accepted.bundle.open.leg)
+    key = (*(id(document) for document in accepted.bundle.documents), opened, trip, leg, now)
     if key not in _last:
         found = read_load(accepted, trip, leg, now)
         _last.clear()
