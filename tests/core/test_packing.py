@@ -249,6 +249,30 @@ def test_an_aft_limit_is_guarded_by_what_the_weights_may_be_wrong_by(demo: dict[
     assert any(one["arm"] + one["spread"] > limit - 0.01 for one in states)
 
 
+def test_without_room_for_the_guard_the_envelope_is_taken_as_it_is(demo: dict[str, Any]) -> None:
+    """An aft limit just behind what must come: guarded there is no choice, else there is."""
+    changed = copy.deepcopy(demo)
+    trip = trip_of(changed)
+    for load in trip["loads"]:
+        load["placed"] = [one for one in load["placed"] if one["item"] in ALWAYS]
+    for one in (one for load in trip["loads"] for one in load["placed"]):
+        one["locked"] = True
+    plane = next(one for one in changed["documents"] if one["id"] == "shelduck")
+    aft = _aft_of(changed, HEAVY) + 0.0002
+    masses = [vertex["mass"] for vertex in plane["envelopes"][0]["vertices"]]
+    low, high = min(masses), max(masses)
+    plane["envelopes"][0]["vertices"] = [
+        {"mass": mass, "across": across}
+        for mass, across in ((low, aft - 0.4), (low, aft), (high, aft), (high, aft - 0.4))
+    ]
+    assert solve(step(changed, "begin", HEAVY)["model"]).status == "infeasible"
+    cuts = {"unguarded": True}
+    found = solve(step(changed, "begin", HEAVY, cuts=cuts)["model"])
+    taken = step(changed, "take", HEAVY, columns=found.columns, cuts=cuts)
+    (leg,) = taken["legs"]
+    assert {one["question"]: one["verdict"] for one in leg["answers"]}["balances"] == "tight"
+
+
 def _aft_of(bundle: dict[str, Any], leg: str) -> float:
     answered = handled("answer", {"bundle": bundle, "leg": leg, "now": NOW})["result"]["legs"][0]["answers"][
         1

@@ -67,6 +67,7 @@ function outcome(context, run) {
         </ul>
       </div>`,
     )}
+    ${run.cuts?.unguarded ? html`<p>${t("pack.unguarded")}</p>` : nothing}
     ${taken.holds ? nothing : html`<p class="wrong">${t("pack.not_enough")}</p>`}
     <div class="buttons">
       <button type="button" class="plain strong" ?disabled=${!taken.edits.length || packing.busy} @click=${take}>${t(taken.edits.length ? "pack.take" : "pack.same")}</button>

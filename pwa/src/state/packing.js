@@ -97,7 +97,12 @@ export class Packing extends EventTarget {
         },
       });
       if (!first || !this.#goes(run)) return;
-      if (first.done === "infeasible") return this.#end(run, "impossible");
+      if (first.done === "infeasible") {
+        // What must come may leave no room for what the weights may be wrong by: then without, and it is told.
+        if (run.cuts?.unguarded || run.begun.nowhere.length) return this.#end(run, "impossible");
+        run.cuts = { ...run.cuts, unguarded: true };
+        continue;
+      }
       const taken = await this.#ask("take", trip, leg, { columns: first.columns, cuts });
       if (!this.#goes(run)) return;
       if (taken.again && round < ROUNDS - 1) {
@@ -107,6 +112,7 @@ export class Packing extends EventTarget {
       Object.assign(run, { taken, columns: first.columns, bound: Math.floor(first.bound + 1e-6), proven: first.done === "optimal" });
       return this.#settle(run, trip, leg);
     }
+    this.#end(run, "impossible");
   }
 
   /** The second pass; what it finds is taken only where it holds as well. @param {Packed} run @param {string} trip @param {string} leg */

@@ -35,6 +35,8 @@ class Cuts:
     never: tuple[tuple[str, tuple[str, ...]], ...] = ()
     total: float | None = None
     guard: float = 0.0
+    #: nothing that must come goes in with the guard: the envelope as it is, then
+    unguarded: bool = False
 
     @staticmethod
     def read(given: Any) -> Cuts:
@@ -43,13 +45,23 @@ class Cuts:
         try:
             never = tuple((str(one["bay"]), tuple(map(str, one["items"]))) for one in given.get("never", []))
             total = given.get("total")
-            return Cuts(never, None if total is None else float(total), float(given.get("guard", 0.0)))
+            return Cuts(
+                never,
+                None if total is None else float(total),
+                float(given.get("guard", 0.0)),
+                bool(given.get("unguarded", False)),
+            )
         except (TypeError, ValueError, KeyError, AttributeError) as problem:
             raise Refused("wrong_type", "/cuts", "These are no cuts.", "what `take` gave") from problem
 
     def as_dict(self) -> dict[str, Any]:
         never = [{"bay": bay, "items": list(items)} for bay, items in self.never]
-        return {"never": never, "total": self.total, "guard": self.guard}
+        return {
+            "never": never,
+            "total": self.total,
+            "guard": self.guard,
+            "unguarded": self.unguarded,
+        }
 
 
 @dataclass(frozen=True)
@@ -128,7 +140,7 @@ def with_cuts(figures: Figures, cuts: Cuts) -> Choice:
             never.append(Never(flags, by_bay[bay]))
     moments = tuple(
         replace(one, pieces=tuple(guarded(piece, cuts.guard) for piece in one.pieces))
-        for one in choice.moments
+        for one in (figures.limits.unguarded if cuts.unguarded else choice.moments)
     )
     total = choice.total if cuts.total is None else min(choice.total, cuts.total)
     return replace(choice, never=tuple(never), moments=moments, total=total)

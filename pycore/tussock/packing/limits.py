@@ -49,6 +49,8 @@ class Limits:
     by: dict[str, Any] | None = None
     helpless: list[tuple[str, str]] = field(default_factory=list)
     moments: list[Moment] = field(default_factory=list)
+    #: the same with the envelope as it is, where what must come leaves no room for the guard
+    unguarded: list[Moment] = field(default_factory=list)
 
 
 class Probe:
@@ -102,6 +104,7 @@ def limits_of(probe: Probe, least: float, most: float, spread: Callable[[float],
     for mass in dict.fromkeys((found.total, least)):
         for asked in probe.at(mass):
             found.moments += _moments(probe, asked, mass, spread)
+            found.unguarded += _moments(probe, asked, mass, None)
     return found
 
 
@@ -134,7 +137,9 @@ def _by_questions(probe: Probe, least: float, helped: list[tuple[int, str]], fou
     found.by = _said(asked, message(f"question.{question}")) | {"question": question}
 
 
-def _moments(probe: Probe, asked: LegAnswer, kit: float, spread: Callable[[float], float]) -> list[Moment]:
+def _moments(
+    probe: Probe, asked: LegAnswer, kit: float, spread: Callable[[float], float] | None
+) -> list[Moment]:
     """The aeroplane without the kit at each judged moment, with the envelope as its limit."""
     flight, masses = asked.flight, asked.masses
     envelope = flight.envelope
@@ -143,7 +148,9 @@ def _moments(probe: Probe, asked: LegAnswer, kit: float, spread: Callable[[float
     mass, arm, edges = corners(envelope)
     pieces = convex_pieces(mass, arm, edges)
     aft = arm[arm >= 0.5 * (float(np.min(arm)) + float(np.max(arm)))]
-    guard = max(_guard(masses, at, spread) for at in (float(np.min(aft)), float(np.max(aft))))
+    guard = 0.0
+    if spread is not None:
+        guard = max(_guard(masses, at, spread) for at in (float(np.min(aft)), float(np.max(aft))))
     drawn = tuple(guarded(piece, guard) for piece in pieces)
     return [
         Moment(

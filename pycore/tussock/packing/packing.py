@@ -225,7 +225,7 @@ def _further(figures: Figures, done: Cuts, bay_of: np.ndarray, asked: list[LegAn
             key = (one.flight.leg.id, question)
             if one.verdicts[question] in (NO, CANT_SAY) and key not in helpless:
                 total = min(kit if total is None else total, kit - 0.1)
-    further = Cuts(tuple(dict.fromkeys(never)), total, guard)
+    further = Cuts(tuple(dict.fromkeys(never)), total, guard, done.unguarded)
     return further if further != done else None
 
 
