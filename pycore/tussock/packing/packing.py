@@ -164,7 +164,7 @@ def instead(
         "swap": {
             "out": [{"item": figures.items[i].id, "name": figures.items[i].name} for i in out],
             "said": message(
-                "pack.swap",
+                "pack.swap" if out else "pack.move",
                 item=figures.items[index].name,
                 items=", ".join(figures.items[i].name for i in out),
                 mass=float(np.sum(choice.mass[out])),
