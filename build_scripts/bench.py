@@ -1,9 +1,12 @@
 #!/usr/bin/env python3
-"""Measure the built app in the browser: `python3 build_scripts/bench.py startup|answer [--json]`.
+"""Measure the built app in the browser: `python3 build_scripts/bench.py startup|answer|pack [--json]`.
 
 `startup`: from a new worker to the six answers of the demo's open leg ("ours"), against a bare start of
 Pyodide as published, with NumPy and pydantic imported ("bare"); both from the cache, in turns, medians.
 `answer`: 500 edits of the demo, each answered in the browser's worker; remedies asked after every 25th.
+`pack`: 20 invented choices of 60 items and 4 bays. `first_ms`: until a choice is proven within 1 %,
+`first_gap`: the worst gap at that moment; `proof_ms`: until it is proven best, `native_proof_ms`: the same
+natively; `gap`: the worst at the end, after 60 s at most. Medians.
 
 Figures of this machine say little about a phone; the ratio of two of them, taken in turns, says more. It is
 what `bench_baseline.json` keeps, and `--baseline` writes.
@@ -32,11 +35,12 @@ from steps.server import Site
 MEASURING = ROOT / "build_scripts" / "measuring"
 BASELINE = ROOT / "build_scripts" / "bench_baseline.json"
 EDITS, REMEDIES_EVERY, ROUNDS = 500, 25, 7
+CHOICES, ITEMS, BAYS, LONGEST = 20, 60, 4, 60.0
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("what", choices=["startup", "answer"])
+    parser.add_argument("what", choices=["startup", "answer", "pack"])
     parser.add_argument("--json", action="store_true", help="print the figures only, as JSON")
     parser.add_argument("--edits", type=int, default=EDITS, help=f"of `answer` (default {EDITS})")
     parser.add_argument("--rounds", type=int, default=ROUNDS, help=f"of `startup` (default {ROUNDS})")
@@ -85,17 +89,48 @@ def measure(what: str, edits: int, rounds: int) -> dict[str, float]:
             page = context.new_page()
             page.goto(served.address)
             page.evaluate("() => window.tussock.core.ready")
+            if what == "pack":
+                figures = pack_figures(page)
+                context.close()
+                served.stop()
+                return figures
             settings = {
                 "params": demo_params(),
                 "edits": edits,
                 "remediesEvery": REMEDIES_EVERY,
                 "rounds": rounds,
             }
-            source = (MEASURING / "measure.js").read_text(encoding="utf-8")
-            taken = page.evaluate(source[source.index("async (") :].rstrip().rstrip(";"), [what, settings])
+            taken = page.evaluate(function_in("measure.js"), [what, settings])
             context.close()
         served.stop()
     return startup_figures(taken) if what == "startup" else answer_figures(taken)
+
+
+def function_in(name: str) -> str:
+    """The one function that a file for the page holds."""
+    source = (MEASURING / name).read_text(encoding="utf-8")
+    return source[source.index("async (") :].rstrip().rstrip(";")
+
+
+def pack_figures(page: Any) -> dict[str, float]:
+    """The same programs here and there; each must come to the same worth."""
+    from tussock.selftest.packing import invented
+    from tussock.solver import solve
+    from tussock.sums.packing.model import model_text
+
+    programs = [model_text(invented(number, ITEMS, BAYS, plain=True)) for number in range(CHOICES)]
+    taken = page.evaluate(function_in("pack.js"), programs)
+    native = [solve(text, seconds=LONGEST) for text in programs]
+    for number, (here, there) in enumerate(zip(native, taken, strict=True)):
+        if here.status == "optimal" and there["gap"] == 0 and round(here.objective) != there["worth"]:
+            raise Stop(f"Choice {number}: {there['worth']} in the browser, {here.objective} natively.")
+    return {
+        "first_ms": round(statistics.median(one["first"]["ms"] for one in taken)),
+        "first_gap": round(max(one["first"]["gap"] for one in taken), 4),
+        "proof_ms": round(statistics.median(one["proof"] for one in taken)),
+        "native_proof_ms": round(1000 * statistics.median(one.seconds for one in native)),
+        "gap": round(max(one["gap"] for one in taken), 4),
+    }
 
 
 def add_bare(folder: Path) -> None:

@@ -1,6 +1,6 @@
 // Bundles the shell: `node bundle.mjs SETTINGS`, SETTINGS being JSON {dist, policy, header, built}.
 // Prints JSON [package folder, ...]: the npm packages of which something was shipped.
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -37,11 +37,14 @@ const results = [
       { in: "src/styles/app.css", out: "app" },
     ],
   }),
-  // The two workers stand alone: a chunk shared with the page would have to be there before they start.
+  // The workers stand alone: a chunk shared with the page would have to be there before they start.
   await esbuild.build({
     ...common,
     format: "esm",
-    entryPoints: [{ in: "src/worker/worker.js", out: "worker" }],
+    entryPoints: [
+      { in: "src/worker/worker.js", out: "worker" },
+      { in: "src/worker/solver.js", out: "solver" },
+    ],
   }),
   // A classic script, since not every engine starts a service worker that is a module.
   await esbuild.build({ ...common, format: "iife", entryPoints: [{ in: "src/sw.js", out: "sw.plain" }] }),
@@ -59,7 +62,11 @@ mkdirSync(dist, { recursive: true });
 writeFileSync(join(dist, "index.html"), html.replace("%POLICY%", policy));
 writeFileSync(join(dist, "manifest.webmanifest"), readFileSync(join(pwa, "manifest.webmanifest")));
 
-const shipped = new Set();
+// The packing solver as it is published: its worker loads it when something is to be packed.
+mkdirSync(join(dist, "solver"), { recursive: true });
+for (const name of ["highs.mjs", "highs.wasm"]) copyFileSync(join(pwa, "node_modules", "highs", "build", name), join(dist, "solver", name));
+
+const shipped = new Set(["highs"]);
 for (const { metafile } of results) {
   for (const [name, output] of Object.entries(metafile.outputs)) {
     for (const input of Object.keys(output.inputs)) {

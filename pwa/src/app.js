@@ -5,12 +5,14 @@ import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { Answers } from "./state/answers.js";
 import { Handed } from "./state/handed.js";
+import { Packing } from "./state/packing.js";
 import { keepFaults } from "./state/faults.js";
 import { Store } from "./state/store.js";
 import { now } from "./state/time.js";
 import { Context } from "./screens/context.js";
 import { frame } from "./screens/frame.js";
 import { core } from "./worker/client.js";
+import { solver } from "./worker/solver_client.js";
 import "./test_hook.js";
 
 /** @typedef {import("./screens/context.js").Boot} Boot */
@@ -19,6 +21,7 @@ const store = new Store();
 const answers = new Answers(store, core);
 const sketches = new Sketches(store, core);
 const handed = new Handed(store, core);
+const packing = new Packing(store, core, solver);
 
 /** @type {Boot} */
 let boot = { state: "starting", step: "waiting", done: 0, of: 3, reason: "" };
@@ -39,7 +42,7 @@ class TussockApp extends LitElement {
   render() {
     const redraw = () => this.requestUpdate();
     const [ui, here] = [this.ui, place()];
-    const context = new Context({ store, answers, sketches, handed, core, boot, offline: offlineState(), place: here, ui, demo: demo.open.trip, redraw, retry });
+    const context = new Context({ store, answers, sketches, handed, packing, core, boot, offline: offlineState(), place: here, ui, demo: demo.open.trip, redraw, retry });
     const root = document.documentElement;
     root.dataset.look = context.settings?.look ?? "paper";
     root.dataset.size = store.device.size;
@@ -80,7 +83,7 @@ customElements.define("tussock-app", TussockApp);
 
 const app = /** @type {TussockApp} */ (document.createElement("tussock-app"));
 const redraw = () => app.requestUpdate();
-for (const source of [store, answers, sketches, handed, offline]) source.addEventListener("change", redraw);
+for (const source of [store, answers, sketches, handed, packing, offline]) source.addEventListener("change", redraw);
 addEventListener("hashchange", () => app.arrive());
 
 /** Once there is something of the person's own, the browser is asked to keep it. */

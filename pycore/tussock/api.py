@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from . import handover, single, trip
+from . import handover, packing, single, trip
 from .classes import classes as all_classes
 from .documents import Accepted, Aeroplane, Bundle, Notebook, Strip, read_bundle
 from .documents.gate import parse, read_document
@@ -269,6 +269,29 @@ def take_handed(params: dict[str, Any]) -> Any:
     if not isinstance(message, Brought):
         raise Refused("wrong_type", "/message", "This is a list to pack by, not what came of it.", "ticks")
     return take_back(params.get("mine", {}), message).as_dict()
+
+
+@method
+def pack(params: dict[str, Any]) -> Any:
+    """Pack for me, one step: `{"step", "documents", "trip", "leg", "now", "columns", "cuts", "item"}`.
+
+    Steps as in `packing.packing`: "begin", "take", "settle", "reason", "instead" (with `forced`); a program
+    for the solver is LP text in `model`, what the solver found comes back as `columns` (values by name).
+    """
+    steps = {one.__name__: one for one in (packing.begin, packing.take, packing.settle)}
+    asked = {one.__name__: one for one in (packing.reason, packing.instead)}
+    name = str(params.get("step", "begin"))
+    if name not in steps and name not in asked:
+        raise Refused("unknown_name", "/step", f"There is no step {name!r}.", ", ".join([*steps, *asked]))
+    place = (_accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now")))
+    more: dict[str, Any] = {"cuts": params.get("cuts")}
+    if name != "begin":
+        more["columns"] = params.get("columns")
+    if name in asked:
+        more["item"] = _name(params, "item") or ""
+    if name == "instead":
+        more["forced"] = params.get("forced")
+    return (steps | asked)[name](*place, **more)
 
 
 def _accept(params: dict[str, Any]) -> Accepted:

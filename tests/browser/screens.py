@@ -43,6 +43,7 @@ PLACES = (
     "history/air-1-from",
     "device",
     "hand",
+    "pack",
     "bring",
     "got/AAAAAAAA.1.2.AAAA",
 )

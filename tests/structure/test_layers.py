@@ -30,11 +30,13 @@ CORE_MAY = {
     "documents": may("errors documents", "pydantic pydantic_core"),
     "questions": may("documents relation lower_sums sun places upper_sums questions", "numpy"),
     "trips": may("errors documents questions trips"),
+    "packing": may("errors documents questions trips packing upper_sums", "numpy"),
+    "solver": may("", "highspy"),
     "single": may("errors relation units sums", "numpy"),
     "text": may("units"),
     "demo": may("units lower_sums demo"),
     "classes": may("units classes"),
-    "api": may("errors documents questions trips single demo classes"),
+    "api": may("errors documents questions trips packing single demo classes"),
     "selftest": may("lower_sums upper_sums selftest", "numpy"),
     "report": may("text"),
     "cli": may("version errors units api report selftest"),
@@ -60,7 +62,7 @@ SHELL_MAY = {
     "pictures": may("pictures text", "lit"),
     "parts": may("parts text", "lit lit/directives/live.js qr qr/decode.js"),
     "state": may("state text", "idb"),
-    "worker": may("worker", "…pyodide.mjs"),
+    "worker": may("worker", "…pyodide.mjs …highs.mjs"),
     "worker/client": may("worker"),
     "offline": may("offline"),
     "service_worker": may("worker offline"),
@@ -78,6 +80,7 @@ OF_SHELL = {
     "sw.js": "service_worker",
     "test_hook.js": "hook",
     "worker/client.js": "worker/client",
+    "worker/solver_client.js": "worker/client",
 }
 
 

@@ -40,6 +40,7 @@ export class Context {
    * @param {Answers} given.answers
    * @param {import("../forms/sketches.js").Sketches} given.sketches
    * @param {import("../state/handed.js").Handed} given.handed
+   * @param {import("../state/packing.js").Packing} given.packing
    * @param {import("../worker/client.js").CoreClient} given.core
    * @param {Boot} given.boot
    * @param {Readonly<import("../offline/offline.js").OfflineState>} given.offline
@@ -49,12 +50,13 @@ export class Context {
    * @param {string} given.demo id of the demo trip
    * @param {() => void} given.retry starts the engine anew after it failed
    */
-  constructor({ store, answers, sketches, handed, core, boot, offline, place, ui, demo, redraw, retry }) {
+  constructor({ store, answers, sketches, handed, packing, core, boot, offline, place, ui, demo, redraw, retry }) {
     this.t = this.t.bind(this); // screens take it out of the context
     this.store = store;
     this.answers = answers;
     this.sketches = sketches;
     this.handed = handed;
+    this.packing = packing;
     this.core = core;
     this.boot = boot;
     this.offline = offline;

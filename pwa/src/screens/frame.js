@@ -11,6 +11,7 @@ import { gotScreen } from "./got.js";
 import { handScreen } from "./hand.js";
 import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
+import { packScreen } from "./pack.js";
 import { printScreen } from "./print.js";
 import { runUpScreen } from "./runup.js";
 import { settingsScreen } from "./settings.js";
@@ -37,6 +38,7 @@ const SCREENS = {
   history: historyScreen,
   device: deviceScreen,
   hand: handScreen,
+  pack: packScreen,
   bring: bringScreen,
   got: gotScreen,
   tune: tuneScreen,
@@ -51,7 +53,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
 
 /** @param {Context} context */
 export function frame(context) {

@@ -29,7 +29,7 @@ def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float
             answer.measures.append(cant_say("mass_takeoff", "kg", "mass", reason))
         answer.working = work.steps
         return answer
-    states = _states(flight, masses, burn)
+    states = judged_states(flight, masses, burn)
     if burn.missing:
         answer.limit(CANT_SAY, burn.missing[0])
     _masses(flight, masses, states, density_altitude, answer)
@@ -41,7 +41,7 @@ def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float
     return answer
 
 
-def _states(flight: Flight, masses: Masses, burn: Burn) -> dict[str, State]:
+def judged_states(flight: Flight, masses: Masses, burn: Burn) -> dict[str, State]:
     """Judged states in the order in which the day meets them."""
     found = {"ramp": masses.state("ramp", 0.0)}
     total = masses.fuel

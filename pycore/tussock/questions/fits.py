@@ -253,7 +253,7 @@ def _picture(flight: Flight, answer: Answer) -> dict[str, Any]:
                         "id": thing.item.id,
                         "name": thing.item.name,
                         "mass": thing.mass,
-                        "volume": _litres(thing, bay),
+                        "volume": bulk_in(thing, bay),
                     }
                     for thing in things
                 ],
@@ -275,7 +275,15 @@ def _picture(flight: Flight, answer: Answer) -> dict[str, Any]:
     return {"bays": bays, "seats": seats}
 
 
-def _litres(thing: Aboard, bay: Bay) -> float | None:
+def alone(flight: Flight, bay: Bay, thing: Aboard) -> list[Measure]:
+    """What one thing asks of a bay that holds nothing else: what is "no" here stays so in company."""
+    quiet = Working(silent=True)
+    volume = _volume(flight, bay, [thing], Answer("fits"), quiet)
+    return [volume, *_one(bay, thing, quiet), *_held(bay, [thing])]
+
+
+def bulk_in(thing: Aboard, bay: Bay) -> float | None:
+    """Volume [m³] that a thing takes of a bay, with the air between soft ones; None where it is not known."""
     size = thing.item.size
     if size is None:
         return None

@@ -1,0 +1,128 @@
+// Pack for me: all six of what was chosen first, then what stays and why, then what goes where; take it or leave it.
+import { html, nothing } from "lit";
+import { verdictLabel } from "../parts/verdict.js";
+import { amount, words } from "../parts/words.js";
+import { notices, undoButton } from "./status.js";
+import { figuresBar } from "./spare.js";
+
+/** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
+
+/** @param {Context} context */
+export function packScreen(context) {
+  const { plan, packing, boot, t } = context;
+  if (!plan?.load) return html`<p class="block">${t("shell.load.none")}</p>`;
+  const [trip, leg] = [plan.trip.id, plan.leg.id];
+  const run = packing.now?.of === packing.of(trip, leg) ? packing.now : undefined;
+  const begin = () => packing.begin(trip, leg);
+  return html`
+    <header class="head open-head">
+      <a class="back" href="#/load"><span aria-hidden="true">‹&nbsp;</span>${t("shell.tab.load")}</a>
+      <h1 tabindex="-1">${t("pack.title")}</h1>
+    </header>
+    ${notices(context)}
+    ${run
+      ? html`${told(context, run, begin)} ${run.taken ? [outcome(context, run), stays(context, run), bays(context, run)] : nothing}`
+      : html`<section class="block stack">
+          <p>${t("pack.about", { name: plan.load.name })}</p>
+          <div class="buttons"><button type="button" class="plain strong" ?disabled=${boot.state !== "ready"} @click=${begin}>${t("pack.begin")}</button></div>
+          ${undoButton(context)}
+        </section>`}
+  `;
+}
+
+/** How far it is, and how good the choice is proven to be. @param {Context} context @param {import("../state/packing.js").Packed} run @param {() => void} begin */
+function told({ packing, t, chosen }, run, begin) {
+  const { stage, taken, bound, proven } = run;
+  const worth = taken?.worth ?? 0;
+  const gap = !proven && taken && bound !== undefined && bound > worth ? (bound - worth) / Math.max(worth, 1) : 0;
+  const best = taken && (proven || bound === worth);
+  return html`<section class="block stack pack-told" aria-live="polite">
+    <p role="status">
+      <b>${t(`pack.stage.${stage}`)}</b>
+      ${taken ? html`<span>${best ? t("pack.proven") : gap > 0 ? t("pack.gap", { gap }) : t("pack.unproven")}</span>` : nothing}
+    </p>
+    ${run.problem ? html`<p class="wrong" role="alert">${run.problem}</p>` : nothing}
+    ${stage === "impossible" ? html`<ul>${(run.begun?.nowhere ?? []).map((/** @type {Json} */ one) => html`<li><b>${one.name}</b> ${words(one.reason, chosen)}</li>`)}</ul>` : nothing}
+    <div class="buttons">
+      ${packing.busy ? html`<button type="button" class="plain" @click=${() => packing.stop()}>${t("shell.stop")}</button>` : nothing}
+      ${stage === "stopped" || stage === "failed" ? html`<button type="button" class="plain" @click=${begin}>${t("shell.again")}</button>` : nothing}
+    </div>
+  </section>`;
+}
+
+/** All six on every leg that is flown with it, and the yes or no to it. @param {Context} context @param {import("../state/packing.js").Packed} run */
+function outcome(context, run) {
+  const { store, t, packing } = context;
+  const { taken } = run;
+  const take = () => {
+    store.edit(taken.edits, taken.change, `pack-${Date.now()}`);
+    location.hash = "#/load";
+  };
+  return html`<section class="block stack">
+    ${taken.legs.map(
+      (/** @type {Json} */ leg) => html`<div class="pack-leg">
+        <h2>${leg.name} ${verdictLabel(leg.verdict)}</h2>
+        <ul class="pack-six">
+          ${leg.answers.map((/** @type {Json} */ one) => html`<li><span>${t(`question.${one.question}`)}</span>${verdictLabel(one.verdict)}</li>`)}
+        </ul>
+      </div>`,
+    )}
+    ${run.cuts?.unguarded ? html`<p>${t("pack.unguarded")}</p>` : nothing}
+    ${taken.holds ? nothing : html`<p class="wrong">${t("pack.not_enough")}</p>`}
+    <div class="buttons">
+      <button type="button" class="plain strong" ?disabled=${!taken.edits.length || packing.busy} @click=${take}>${t(taken.edits.length ? "pack.take" : "pack.same")}</button>
+      <a class="plain" href="#/load">${t("pack.leave")}</a>
+    </div>
+  </section>`;
+}
+
+/** What stays behind, each with its reason. @param {Context} context @param {import("../state/packing.js").Packed} run */
+function stays(context, run) {
+  const { plan, packing, chosen, t } = context;
+  if (!plan) return nothing;
+  const mass = run.taken.stays.reduce((/** @type {number} */ sum, /** @type {Json} */ one) => sum + (one.mass ?? 0), 0);
+  return html`<section class="block stack">
+    <h2>${t("pack.stays")}</h2>
+    ${run.taken.stays.length ? html`<p>${t("pack.stays_total", { n: run.taken.stays.length, mass })}</p>` : html`<p>${t("pack.stays_none")}</p>`}
+    <ul class="pack-list">
+      ${run.taken.stays.map((/** @type {Json} */ one) => {
+        const why = run.why[one.item];
+        return html`<li>
+          <span class="pack-item"><b>${one.name}</b><span>${one.mass === null ? t("shell.unsaid") : amount(one.mass, "mass", chosen)}</span></span>
+          ${why
+            ? html`<span aria-live="polite">
+                ${(why.breaks ?? []).map((/** @type {Json} */ said) => html`<span class="pack-why">${words(said, chosen)}</span>`)}
+                ${why.busy ? html`<span class="small">${t("pack.why_busy")}</span>` : nothing}
+                ${why.swap ? html`<span class="pack-why">${words(why.swap.said, chosen)} ${verdictLabel(why.swap.verdict)}</span>` : nothing}
+                ${why.none ? html`<span class="pack-why">${t("pack.no_swap")}</span>` : nothing} ${why.problem ? html`<span class="wrong">${why.problem}</span>` : nothing}
+              </span>`
+            : html`<button type="button" class="link" ?disabled=${packing.busy} aria-label=${t("pack.why_of", { name: one.name })} @click=${() => packing.why(plan.trip.id, plan.leg.id, one.item)}>
+                ${t("pack.why")}
+              </button>`}
+        </li>`;
+      })}
+    </ul>
+  </section>`;
+}
+
+/** What goes where. @param {Context} context @param {import("../state/packing.js").Packed} run */
+function bays(context, run) {
+  const { chosen, t } = context;
+  return html`<section class="block stack">
+    <h2>${t("pack.where")}</h2>
+    ${run.taken.bays.map((/** @type {Json} */ bay) => {
+      const inside = run.taken.comes.filter((/** @type {Json} */ one) => one.bay === bay.id);
+      return html`<div class="bay">
+        <h3>${bay.name}</h3>
+        ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")} ${figuresBar(context, t("shell.load.bulk"), bay.bulk, bay.volume, "bulk")}
+        <ul class="pack-list">
+          ${inside.map(
+            (/** @type {Json} */ one) => html`<li>
+              <span class="pack-item"><span>${one.name}${one.was === one.bay ? nothing : html` <b class="small">${t("pack.moved")}</b>`}</span><span>${amount(one.mass, "mass", chosen)}</span></span>
+            </li>`,
+          )}
+        </ul>
+      </div>`;
+    })}
+  </section>`;
+}

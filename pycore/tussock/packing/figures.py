@@ -1,0 +1,280 @@
+"""A load as a choice: which thing may go where, what must come, and every limit, as plain figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Any
+
+import numpy as np
+
+from ..documents import Accepted, Bundle, Trip
+from ..documents.aeroplane import Bay
+from ..documents.kit import Item, Soft
+from ..documents.trip import Leg, Load, Placed
+from ..errors import Refused
+from ..questions.answer import CANT_SAY, NO, RANK, message
+from ..questions.fits import alone, bulk_in
+from ..questions.flight import Aboard, Flight
+from ..sums.packing.choice import LEFT, AtLeast, Choice, Never, Together
+from ..sums.packing.pieces import guarded
+from ..trip import chosen_leg, chosen_trip
+from .limits import Limits, Probe, limits_of
+
+FREE = LEFT - 1
+#: kept off the limits that are worked out [kg]: less than any scale shows, more than the sums round
+ROUNDING = 1e-3
+#: what a bay's restraint is called on an item
+_HELD = {"net": "net", "strap": "straps", "ring": "rings", "locker": "locker"}
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """What showed only when a choice was answered: sets that do not go together, less mass, more guard."""
+
+    never: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    total: float | None = None
+    guard: float = 0.0
+    #: nothing that must come goes in with the guard: the envelope as it is, then
+    unguarded: bool = False
+
+    @staticmethod
+    def read(given: Any) -> Cuts:
+        """As `as_dict` wrote it. Raises `Refused` for anything else."""
+        given = given or {}
+        try:
+            never = tuple((str(one["bay"]), tuple(map(str, one["items"]))) for one in given.get("never", []))
+            total = given.get("total")
+            return Cuts(
+                never,
+                None if total is None else float(total),
+                float(given.get("guard", 0.0)),
+                bool(given.get("unguarded", False)),
+            )
+        except (TypeError, ValueError, KeyError, AttributeError) as problem:
+            raise Refused("wrong_type", "/cuts", "These are no cuts.", "what `take` gave") from problem
+
+    def as_dict(self) -> dict[str, Any]:
+        never = [{"bay": bay, "items": list(items)} for bay, items in self.never]
+        return {
+            "never": never,
+            "total": self.total,
+            "guard": self.guard,
+            "unguarded": self.unguarded,
+        }
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Everything that a choice for one load rests on."""
+
+    bundle: Bundle
+    trip: Trip
+    leg: Leg
+    legs: list[Leg]
+    load: Load
+    now: datetime
+    flight: Flight
+    placed: list[Placed]
+    items: list[Item]
+    bays: list[Bay]
+    choice: Choice
+    limits: Limits
+    #: by item: why each bay that takes it not does not, the nearest first
+    refused: dict[str, list[dict[str, Any]]]
+
+    def index(self, item: str) -> int:
+        """Raises `Refused` for a thing that is not on the load."""
+        for index, one in enumerate(self.items):
+            if one.id == item:
+                return index
+        raise Refused("unknown_name", "/item", f"{item!r} is not on this load.", "the id of an item")
+
+
+def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> Figures:
+    """The choice for the load of a leg, on all legs flown with it.
+
+    Raises `Refused` where there is nothing to choose, or no such trip or leg.
+    """
+    bundle = accepted.bundle
+    chosen = chosen_trip(bundle, trip)
+    flown = chosen_leg(chosen, leg or bundle.open.leg or chosen.legs[0].id)
+    load = next(one for one in chosen.loads if one.id == flown.load)
+    plane = flown.aeroplane or chosen.aeroplane
+    legs = [one for one in chosen.legs if (one.load, one.aeroplane or chosen.aeroplane) == (load.id, plane)]
+    flights = [Flight(bundle, chosen, one, now) for one in legs]
+    first = flights[legs.index(flown)]
+    # a bay that some leg's configuration leaves out is none
+    bays = [bay for bay in first.bays if all(bay in flight.bays for flight in flights)]
+    placed = list(load.placed)
+    items = [bundle.items[one.item] for one in placed]
+    if not bays or not items:
+        raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things, and a bay")
+    things = [_thing(first, one, item) for one, item in zip(placed, items, strict=True)]
+    choice, refused = _bare(first, placed, things, bays)
+    spread = _spread(things, bays, choice)
+    probe = Probe(bundle, chosen, legs, load, items[0].id, _middle(bays), now)
+    needed = choice.must | (choice.locked > LEFT)
+    can_come = needed | (choice.open.any(axis=1))
+    least = float(np.sum(choice.mass[needed]))
+    most = float(np.sum(choice.mass[can_come]))
+    limits = limits_of(probe, least, most, spread)
+    total = np.inf if limits.by is None else limits.total - ROUNDING
+    choice = replace(choice, total=total, moments=tuple(limits.moments))
+    choice = _with_joints(first, choice, bays, limits)
+    return Figures(
+        bundle, chosen, flown, legs, load, now, first, placed, items, bays, choice, limits, refused
+    )
+
+
+def with_cuts(figures: Figures, cuts: Cuts) -> Choice:
+    """The choice less what has shown not to hold."""
+    choice = figures.choice
+    by_item = {item.id: index for index, item in enumerate(figures.items)}
+    by_bay = {bay.id: index for index, bay in enumerate(figures.bays)}
+    never = []
+    for bay, names in cuts.never:
+        flags = np.zeros(choice.items, dtype=bool)
+        flags[[by_item[name] for name in names if name in by_item]] = True
+        if bay in by_bay and flags.any():
+            never.append(Never(flags, by_bay[bay]))
+    moments = tuple(
+        replace(one, pieces=tuple(guarded(piece, cuts.guard) for piece in one.pieces))
+        for one in (figures.limits.unguarded if cuts.unguarded else choice.moments)
+    )
+    total = choice.total if cuts.total is None else min(choice.total, cuts.total)
+    return replace(choice, never=tuple(never), moments=moments, total=total)
+
+
+def _thing(flight: Flight, placed: Placed, item: Item) -> Aboard:
+    figure = placed.weighed or item.mass
+    mass = figure.value if figure else None
+    return Aboard(item, placed.bay or "", mass, flight.spread(figure) if figure else 0.0)
+
+
+def _middle(bays: list[Bay]) -> Bay:
+    """The bay with an arm in the middle of the others': kit that is tried there balances soonest."""
+    known = sorted((bay for bay in bays if bay.arm), key=lambda bay: bay.arm.value if bay.arm else 0.0)
+    return known[len(known) // 2] if known else bays[0]
+
+
+def _bare(
+    flight: Flight, placed: list[Placed], things: list[Aboard], bays: list[Bay]
+) -> tuple[Choice, dict[str, list[dict[str, Any]]]]:
+    """Items and bays alone, and why a thing goes into none of them."""
+    count, spots = len(things), len(bays)
+    may = np.zeros((count, spots), dtype=bool)
+    bulk = np.zeros((count, spots))
+    refused: dict[str, list[dict[str, Any]]] = {}
+    for i, thing in enumerate(things):
+        for b, bay in enumerate(bays):
+            litres = bulk_in(thing, bay)
+            why = _why_not(flight, bay, thing)
+            may[i, b], bulk[i, b] = why is None, litres or 0.0
+            if why is not None:
+                refused.setdefault(thing.item.id, []).append(why)
+    index = {bay.id: b for b, bay in enumerate(bays)}
+    locked = [
+        FREE if not one.locked else LEFT if one.bay is None else index.get(one.bay, FREE) for one in placed
+    ]
+    worth = np.array([thing.item.worth for thing in things], dtype=np.int64)
+    mass = np.array([thing.mass or 0.0 for thing in things])
+    must, at_least = _must(flight, things, mass)
+    choice = Choice(
+        worth=worth,
+        mass=mass,
+        bulk=bulk,
+        may=may,
+        must=must & (np.array(locked) != LEFT),
+        locked=np.array(locked, dtype=np.int64),
+        arm=np.array([bay.arm.value if bay.arm else 0.0 for bay in bays]),
+        bay_mass=np.array([_bears(bay) for bay in bays]),
+        bay_bulk=np.array([bay.volume.value if bay.volume else 0.0 for bay in bays]),
+        at_least=at_least,
+        unwelcome=_unwelcome(things, bays),
+    )
+    return choice, refused
+
+
+def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
+    """The first thing that keeps a thing out of a bay that is empty; None where it may go in."""
+    if thing.mass is None:
+        return message("missing.item_mass", item=thing.item.name)
+    if bay.arm is None:
+        return message("missing.arm", station=bay.name)
+    if bay.mass_limit is None:
+        return message("missing.bay_limit", bay=bay.name)
+    parts = [part for part in alone(flight, bay, thing) if part.verdict in (NO, CANT_SAY)]
+    if not parts:
+        return None
+    worst = min(parts, key=lambda part: RANK[part.verdict])
+    if worst.reason is not None:
+        return worst.reason
+    label = message(f"measure.{worst.name}", **worst.values)
+    return message("pack.too_much", what=label)
+
+
+def _bears(bay: Bay) -> float:
+    """Mass [kg] that a bay takes and its restraint holds."""
+    found = bay.mass_limit.value if bay.mass_limit else 0.0
+    restraint = bay.restraint
+    if restraint is not None and restraint.by != "none" and restraint.rating is not None:
+        found = min(found, restraint.rating.value)
+    return found
+
+
+def _must(flight: Flight, things: list[Aboard], mass: np.ndarray) -> tuple[np.ndarray, tuple[AtLeast, ...]]:
+    """What comes in any case. Of water so much as the people aboard need, all where there is less."""
+    water = np.array([thing.item.role == "water" for thing in things])
+    must = np.array([thing.item.must_come or thing.item.role not in ("general", "water") for thing in things])
+    persons = sum(person.is_a != "dog" for _, person in flight.seated)
+    wanted = persons * flight.trip.water_per_day * max(1, flight.trip.nights)
+    if float(np.sum(mass[water])) <= wanted:
+        return must | water, ()
+    return must, (AtLeast(water, wanted),)
+
+
+def _unwelcome(things: list[Aboard], bays: list[Bay]) -> np.ndarray:
+    """Heavy things forward, and where what holds them is: 0 to 1 by item and bay."""
+    arm = np.array([bay.arm.value if bay.arm else 0.0 for bay in bays])
+    aft = (arm - np.min(arm)) / max(float(np.ptp(arm)), 1e-9)
+    found = np.zeros((len(things), len(bays)))
+    for i, thing in enumerate(things):
+        for b, bay in enumerate(bays):
+            by = bay.restraint.by if bay.restraint else "none"
+            wanted = _HELD.get(thing.item.held_by or "")
+            loose = 1.0 if by == "none" else 0.5 if wanted is not None and wanted != by else 0.0
+            found[i, b] = 0.7 * aft[b] + 0.3 * loose
+    return found
+
+
+def _spread(things: list[Aboard], bays: list[Bay], choice: Choice) -> Any:
+    """Variance of the moment about an arm that the kit can bring at most, each thing where it counts most."""
+    sd = np.array([thing.sd for thing in things])
+    can = choice.open
+
+    def at(arm: float) -> float:
+        lever = np.where(can, (choice.arm[None, :] - arm) ** 2, 0.0)
+        return float(np.sum(sd**2 * np.max(lever, axis=1)))
+
+    return at
+
+
+def _with_joints(flight: Flight, choice: Choice, bays: list[Bay], limits: Limits) -> Choice:
+    """Limits that bays share, less what people and fuel at the same stations take of them."""
+    found = []
+    ids = [bay.id for bay in bays]
+    fuel = {line.tank: line.volume.value for line in flight.leg.fuel}
+    for joint in flight.plane.joint_limits:
+        flags = np.array([name in joint.stations for name in ids])
+        if not flags.any():
+            continue
+        riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
+        # the heaviest of grades: what is left for the kit is rather too little
+        riders += 800.0 * sum(volume for tank, volume in fuel.items() if tank in joint.stations)
+        found.append(Together(flags, joint.mass_limit.value - riders))
+    return replace(choice, together=tuple(found))
+
+
+def is_rigid(item: Item) -> bool:
+    return item.size is not None and not isinstance(item.size, Soft)
