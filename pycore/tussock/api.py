@@ -126,6 +126,29 @@ def classes(params: dict[str, Any]) -> Any:
 
 
 @method
+def track(params: dict[str, Any]) -> Any:
+    """Take-offs and landings of a recorded track: `{"base64" | "text", "documents"?, "headwind"?}`.
+
+    Gives `{"track", "cautions", "runs"}`. A run has figures with standard errors, its fixes [s, m along, m
+    across, m/s, m of height] from the beginning of the roll (a landing: from where it stood), and proposed
+    entries without what a track does not know; or `ok` false and a reason. `documents` may hold strips.
+    """
+    from .tracks import entries_of
+
+    given = {name: params[name] for name in ("documents",) if name in params}
+    strips = _accept(given).bundle.all(Strip) if given.get("documents") else []
+    return entries_of(params, list(strips))
+
+
+@method
+def walk(params: dict[str, Any]) -> Any:
+    """Length and slope of a strip that was walked: `{"base64" | "text"}`; null where not told, and why."""
+    from .tracks import walk_of
+
+    return walk_of(params)
+
+
+@method
 def migrate(params: dict[str, Any]) -> Any:
     """A file or documents in the present version: `{"documents", "open", "removed", "version", "migrated"}`.
 
