@@ -18,6 +18,8 @@ from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
+from .questions.noted import noted as noted_of
+from .questions.noted import walked_way
 from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
 
@@ -142,10 +144,31 @@ def track(params: dict[str, Any]) -> Any:
 
 @method
 def walk(params: dict[str, Any]) -> Any:
-    """Length and slope of a strip that was walked: `{"base64" | "text"}`; null where not told, and why."""
+    """Length and slope of a strip that was walked: `{"base64" | "text", "documents"?}`; null where not told.
+
+    With `documents`, a strip, `way` says whether it was walked along its segments (1), against (-1), or not
+    along it at all (0).
+    """
     from .tracks import walk_of
 
-    return walk_of(params)
+    found: dict[str, Any] = walk_of(params)
+    strip = (
+        next(iter(_accept({"documents": params["documents"]}).bundle.all(Strip)), None)
+        if params.get("documents")
+        else None
+    )
+    if strip is not None and found["bearing"] is not None:
+        found["way"] = walked_way(strip, found["bearing"])
+    return found
+
+
+@method
+def noted(params: dict[str, Any]) -> Any:
+    """What one leg says for entries of its take-off and its landing: see `questions.noted`."""
+    bundle = _accept(params).bundle
+    chosen = trip.chosen_trip(bundle, _name(params, "trip"))
+    leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
+    return noted_of(bundle, chosen, leg, trip.moment(params.get("now")))
 
 
 @method
