@@ -44,6 +44,11 @@ PLACES = (
     "hand",
     "bring",
     "got/AAAAAAAA.1.2.AAAA",
+    "notebook",
+    "notebook/new",
+    "notebook/track",
+    "notebook/record",
+    "notebook/walk",
 )
 
 

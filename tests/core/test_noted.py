@@ -51,6 +51,16 @@ def test_air_that_nobody_read_is_no_measurement() -> None:
     assert "mass" in landing
 
 
+def test_a_forecast_is_no_measurement() -> None:
+    bundle = demo_bundle(NOW)
+    trip = next(one for one in bundle["documents"] if one["kind"] == "trip")
+    air = next(one for one in bundle["documents"] if one["id"] == trip["legs"][0]["air_to"])
+    air["origin"] = "told"
+    assert "temperature" in asked(bundle)["landing"]
+    air["origin"] = "forecast"
+    assert "temperature" not in asked(bundle)["landing"]
+
+
 def test_a_full_sock_tells_no_headwind() -> None:
     bundle = demo_bundle(NOW)
     trip = next(one for one in bundle["documents"] if one["kind"] == "trip")

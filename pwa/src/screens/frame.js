@@ -11,6 +11,7 @@ import { gotScreen } from "./got.js";
 import { handScreen } from "./hand.js";
 import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
+import { notebookScreen } from "./notebook.js";
 import { printScreen } from "./print.js";
 import { settingsScreen } from "./settings.js";
 import { sumsScreen } from "./sums.js";
@@ -36,6 +37,7 @@ const SCREENS = {
   hand: handScreen,
   bring: bringScreen,
   got: gotScreen,
+  notebook: notebookScreen,
 };
 
 /** Screens that need no trip. */
@@ -45,7 +47,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", bring: "load", got: "load" };
 
 /** @param {Context} context */
 export function frame(context) {

@@ -1,7 +1,7 @@
 """What a flight's own documents say for an entry in the notebook: mass, air as it was read, ground.
 
-Only what was read or told counts: air that the answers derive adversely for the far strip is no measurement,
-and stays out. The headwind is the likely one, not the lull that an answer counts on.
+Only what was read or told counts: a forecast, and air that the answers derive adversely for the far strip, are
+no measurement and stay out. The headwind is the likely one, not the lull that an answer counts on.
 """
 
 from __future__ import annotations
@@ -37,7 +37,8 @@ def noted(bundle: Bundle, trip: Trip, leg: Leg, now: datetime) -> dict[str, Any]
 def _at(flight: Flight, end: str, mass: float) -> dict[str, Any]:
     work = Working(silent=True)
     strip, direction = flight.strip(end), flight.direction(end)
-    air = as_read(flight, end, work) if flight.air(end) else None
+    given = flight.air(end)
+    air = as_read(flight, end, work) if given and given.origin != "forecast" else None
     altitude = air.pressure_altitude(work) if air and not math.isnan(air.pressure) else math.nan
     state = strip.ground.state
     found = {
