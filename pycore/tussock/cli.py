@@ -129,7 +129,7 @@ def _track(chosen: argparse.Namespace) -> int:
         print(json.dumps(found, ensure_ascii=False, indent=1))
     else:
         print(report.of_walk(found) if chosen.walk else report.of_track(found))
-    told = [found["reason"] is None] if chosen.walk else [run["ok"] for run in found["runs"]]
+    told = [found["reason"] is None] if chosen.walk else [run["ok"] or run["rough"] for run in found["runs"]]
     return FINE if any(told) else NOT_FINE
 
 

@@ -39,10 +39,21 @@ def truth_of(truth: Truth, what: str) -> dict[str, float]:
     return next(run for run in truth.runs if run["what"] == (what == "landing"))
 
 
+#: Rows of what was told: error of the roll and its standard error, as parts of it, and 1 where it is not rough.
+Rows = list[tuple[float, float, float]]
+
+
+def watched(what: str, truth: Truth, phone: Phone, seed: int, wind: float = 0.0) -> Rows:
+    run, true = one(runs_of(watch(truth, phone, seed), wind), what), truth_of(truth, what)["roll"]
+    roll = run.figures.get("roll")
+    assert roll is not None or run.reason
+    return [(roll.value / true - 1.0, roll.sd / true, float(not run.reason))] if roll else []
+
+
 @cache
 def drawn(what: str, seeds: int = 60) -> np.ndarray:
-    """Rows (error of the roll, its standard error, true roll) of what was told; nan where it was refused."""
-    rows = []
+    """Flights and receivers at random, most of them with short rolls: what was told of them."""
+    rows: Rows = []
     for seed in range(seeds):
         random = np.random.default_rng(1000 + seed)
         lift_off = random.uniform(21.0, 29.0)
@@ -63,45 +74,54 @@ def drawn(what: str, seeds: int = 60) -> np.ndarray:
             lasting=random.choice([30.0, 60.0, 100.0]),
             lag=random.choice([0.0, 0.3, 0.8]),
         )
-        truth = circuit(plane, wind)
-        run, true = one(runs_of(watch(truth, phone, seed), wind), what), truth_of(truth, what)
-        roll = run.figures.get("roll")
-        rows.append(
-            (roll.value - true["roll"], roll.sd, true["roll"]) if roll else (np.nan, np.nan, true["roll"])
-        )
+        rows += watched(what, circuit(plane, wind), phone, seed, wind)
     return np.array(rows)
 
 
-@pytest.mark.parametrize("what", ["takeoff", "landing"])
-def test_the_roll_is_near_and_its_error_honest(what: str) -> None:
-    """Half of the rolls within 6 %, seven in ten within 10 %, and standard errors that hold what they say."""
-    rows = drawn(what)
-    told = rows[~np.isnan(rows[:, 0])]
-    assert len(told) > 0.55 * len(rows), "too many are refused"
-    off = np.abs(told[:, 0]) / told[:, 2]
-    assert np.median(off) < 0.06
-    assert np.mean(off < 0.10) > 0.7
-    assert off.max() < 0.3
-    apart = np.abs(told[:, 0]) / told[:, 1]
-    assert np.mean(apart < 1.0) > 0.6
-    assert np.mean(apart < 2.0) > 0.93
-    assert np.sqrt(np.mean(apart**2)) > 0.4, "the standard errors are far too wide to be of use"
-    assert abs(np.mean(told[:, 0] / told[:, 2])) < 0.06
-
-
-@pytest.mark.parametrize("what", ["takeoff", "landing"])
-def test_a_longer_roll_is_within_a_tenth(what: str) -> None:
-    """A roll of 196 m, a landing roll of 151 m, once a second: eight in ten of the seeds within 10 %."""
+@cache
+def lengthy(what: str, seeds: int = 36) -> np.ndarray:
+    """A roll of 196 m, a landing roll of 151 m: a usual phone, a good one, one with five fixes a second."""
     truth = circuit(LONG)
-    off = []
-    for seed in range(40):
-        run = one(runs_of(watch(truth, Phone(), seed)), what)
-        if run.figures:
-            off.append(abs(run.figures["roll"].value / truth_of(truth, what)["roll"] - 1.0))
-    assert len(off) >= 36
-    assert np.mean(np.array(off) < 0.10) >= 0.8
-    assert np.median(off) < 0.05
-    assert max(off) < 0.25
+    rows: Rows = []
+    for seed in range(seeds):
+        rows += watched(what, truth, Phone(), seed)
+        rows += watched(what, truth, Phone(speed=0.1, height=4.0, new=0.4), 500 + seed)
+        if seed % 5 == 0:
+            rows += watched(what, truth, Phone(every=0.2), 900 + seed)
+    return np.array(rows)
+
+
+def taken(rows: np.ndarray) -> np.ndarray:
+    """What was measured, without what is offered as rough only."""
+    return rows[rows[:, 2] > 0.0]
+
+
+def test_a_measured_roll_is_within_a_tenth() -> None:
+    """97 of 100 are, none is far off, and the mean is off by 2 % at most."""
+    both = []
+    for what in ("takeoff", "landing"):
+        rows = np.concatenate([taken(drawn(what)), taken(lengthy(what))])
+        assert len(rows) > 25
+        assert abs(rows[:, 0].mean()) < 0.02
+        assert len(taken(lengthy(what))) > 0.3 * len(lengthy(what)), "too many are refused"
+        both.append(np.abs(rows[:, 0]))
+        assert np.mean(both[-1] < 0.10) > 0.95
+    off = np.concatenate(both)
+    assert np.mean(off < 0.10) >= 0.97
+    assert off.max() < 0.15
+
+
+@pytest.mark.parametrize("what", ["takeoff", "landing"])
+def test_what_is_rough_says_how_rough(what: str) -> None:
+    """The standard errors hold what they say, and are of use; the mean of all is hardly off."""
+    rows = drawn(what)
+    assert len(rows) > 0.85 * 60, "too many are refused altogether"
+    apart = np.abs(rows[:, 0]) / rows[:, 1]
+    assert np.mean(apart < 1.0) > 0.65
+    assert np.mean(apart < 2.0) > 0.94
+    assert np.sqrt(np.mean(apart**2)) > 0.55, "the standard errors are far too wide to be of use"
+    assert np.median(np.abs(rows[:, 0])) < 0.07
+    assert abs(rows[:, 0].mean()) < 0.02
 
 
 def test_climb_and_distance_to_50_ft() -> None:

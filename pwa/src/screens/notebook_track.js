@@ -109,7 +109,7 @@ export async function readTrack(context, bytes, name) {
 function foundSection(context) {
   const { t, chosen, redraw } = context;
   const { found } = state;
-  const good = found.runs.filter((/** @type {Json} */ { ok }) => ok);
+  const good = found.runs.filter((/** @type {Json} */ { ok, rough }) => ok || rough);
   const entries = chosenEntries(context);
   const turn = (/** @type {Partial<typeof state>} */ changes) => {
     Object.assign(state, changes);
@@ -142,12 +142,13 @@ const local = (time) => iso(Date.parse(time));
 function runSection(context, run) {
   const { t, chosen, format, store } = context;
   const head = html`<h3>${t(`track.what.${run.what}`)} <span class="small">${run.at ? clock(local(run.at)) : ""}</span></h3>`;
-  if (!run.ok) return html`<section class="block stack">${head}<p><b>${t("notebook.track.refused")}</b> ${words(run.reason, chosen)}</p></section>`;
+  const refusal = run.ok ? nothing : html`<p><b>${t("notebook.track.refused")}</b> ${words(run.reason, chosen)}</p>`;
+  if (!run.ok && !run.rough) return html`<section class="block stack">${head}${refusal}</section>`;
   const strip = store.get(run.strip);
   const way = strip?.directions.find((/** @type {Json} */ { id }) => id === run.direction);
   const length = (way?.[`${run.what}_length`] ?? strip?.ground?.length)?.value ?? null;
   return html`<section class="block stack">
-    ${head}
+    ${head}${refusal}${run.rough ? html`<p>${t("notebook.track.rough")}</p>` : nothing}
     ${strip ? html`<p>${[strip.name, way?.designator].filter(Boolean).join(" ")}</p>` : nothing}
     ${trackPicture(run, length, format)}
     ${facts(Object.entries(run.figures).filter(([name]) => name !== "roll").map(([name, told]) => [t(`track.figure.${name}`), t("notebook.give_or_take", { value: amount(told.value, FIGURES[name], chosen), sd: amount(told.sd, FIGURES[name], chosen) })]))}
@@ -159,7 +160,7 @@ function runSection(context, run) {
 /** @param {Context} context @param {Json} run @param {Json} proposed */
 function entryChoice(context, run, proposed) {
   const { t, redraw } = context;
-  const key = `${run.id} ${proposed.what}`;
+  const key = keyOf(run, proposed);
   const turn = () => {
     state.left = { ...state.left, [key]: !isLeft(key) };
     redraw();
@@ -188,8 +189,11 @@ function entryChoice(context, run, proposed) {
     : nothing}`;
 }
 
-/** A climb is taken when somebody asks for it: what the dial showed is in no track. @param {string} key */
-const isLeft = (key) => state.left[key] ?? key.endsWith(" climb");
+/** An entry proposed, by name. @param {Json} run @param {Json} proposed */
+const keyOf = (run, proposed) => `${run.id} ${run.rough ? "rough" : "sure"} ${proposed.what}`;
+
+/** Taken only when somebody asks: a climb, for what the dial showed is in no track, and what is rough. @param {string} key */
+const isLeft = (key) => state.left[key] ?? (key.endsWith(" climb") || key.includes(" rough "));
 
 /** The entries that would be written. @param {Context} context @returns {Json[]} */
 function chosenEntries(context) {
@@ -197,7 +201,7 @@ function chosenEntries(context) {
   const { noted } = learn(context);
   return (state.found?.runs ?? []).flatMap((/** @type {Json} */ run) =>
     (run.entries ?? []).flatMap((/** @type {Json} */ one) => {
-      const key = `${run.id} ${one.what}`;
+      const key = keyOf(run, one);
       const dial = state.dial[key];
       if (isLeft(key) || (one.what === "climb" && dial === undefined)) return [];
       const known = state.same ? knownFields(noted, one.what) : {};

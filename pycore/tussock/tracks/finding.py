@@ -108,12 +108,16 @@ def _told(
         "ok": not run.reason,
         "reason": message(f"track.reason.{run.reason}", **run.values) if run.reason else None,
         "at": at,
+        "rough": False,
         "cautions": [message(f"track.caution.{name}", **values) for name, values in run.cautions],
     }
-    if run.reason:
+    if not run.figures:
         return told
-    if run.what == "takeoff":
-        told["cautions"].append(message("track.caution.held"))
+    # rough: refused as a measurement, offered with its accuracy to a person who wants it all the same
+    told["rough"] = bool(run.reason)
+    told["cautions"].append(
+        message("track.caution.held" if run.what == "takeoff" else "track.caution.braked")
+    )
     strip, direction = _place(run, track, origin, strips)
     start, end = sorted((run.at, run.end))
     ref = {"digest": digest, "start": iso(origin + start), "end": iso(origin + end)}

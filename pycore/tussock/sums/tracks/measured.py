@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from .kink import LANDING, TAKEOFF, Moment, moment
+from .kink import LANDING, TAKEOFF, Habits, Moment, moment
 from .noise import Array, Noise
 from .runs import Run
 from .smoother import Smoothed, smooth
@@ -17,10 +18,13 @@ SCREEN = 15.24
 GAP, COARSE = 4.5, 2.6
 #: Without speeds from the receiver, fixes further apart than this are too coarse [s].
 COARSE_BY_POSITION = 1.6
-#: A roll whose standard error is more than this part of it is none.
-WORST = 0.15
-#: How long after the lift-off, or before the touchdown, the fit looks [s].
-AIRBORNE = 14.0
+#: A roll is told when it is this near (a part of it) with such a chance; with less than the other it is none
+#: at all, and in between a rough one, to be taken as such by a person.
+NEAR, SURE, ROUGH = 0.10, 0.86, 0.35
+#: So many speeds in the roll, and a climb or descent that stands out by so many standard errors, or it is rough.
+FIXES, CLEAR = 6, 3.0
+#: Mean square misfit, in units of the receiver's usual errors, beyond which it went otherwise than modelled.
+MISFIT = 2.0
 
 
 @dataclass(frozen=True)
@@ -33,7 +37,10 @@ class Told:
 
 @dataclass(frozen=True)
 class Measured:
-    """Figures of a run, or the `reason` why not. `fixes`: time [s], along, across [m], speed, height."""
+    """Figures of a run, or the `reason` why not. `fixes`: time [s], along, across [m], speed, height.
+
+    A run with a reason may have figures: a rough roll. `held` is the chance that the roll is within `NEAR`.
+    """
 
     what: str
     reason: str = ""
@@ -46,6 +53,7 @@ class Measured:
     bearing: float = np.nan
     figures: dict[str, Told] = field(default_factory=dict)
     fixes: Array = field(default_factory=lambda: np.zeros((0, 5)))
+    held: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -95,6 +103,7 @@ def measure(run: Run, fixes: Fixes, noise: Noise, headwind: float = 0.0) -> Meas
         (found.bearing + np.pi) % (2 * np.pi),
         found.figures,
         table,
+        found.held,
     )
 
 
@@ -108,9 +117,12 @@ def _measure(run: Run, fixes: Fixes, noise: Noise, headwind: float, landing: boo
     if refused:
         return Measured(run.what, *refused, at=float(times[run.crossing]))
     airspeed = max(float(np.median(part.used[part.used > 12.0])) + headwind, 10.0)
-    moment_ = _leaving(part, noise, airspeed, landing)
+    habits = LANDING if landing else TAKEOFF
+    moment_ = _leaving(part, noise, airspeed, habits)
     if moment_ is None:
         return Measured(run.what, "too_few", {"fixes": float(len(part.times))}, at=float(times[run.crossing]))
+    if moment_.misfit > MISFIT:
+        return Measured(run.what, "unlike", at=moment_.time)
     if _gap_at(times, moment_.time - 2.0, moment_.time + 3.0) > GAP:
         gap = _gap_at(times, moment_.time - 2.0, moment_.time + 3.0)
         return Measured(run.what, "gap", {"seconds": gap}, at=moment_.time)
@@ -123,16 +135,23 @@ def _measure(run: Run, fixes: Fixes, noise: Noise, headwind: float, landing: boo
     here = int(np.searchsorted(nodes, moment_.time))
     speed = float(smoothed.speed[0, here])
     roll = float(smoothed.distance[0, here])
-    own = float(smoothed.sd(0)[0, here])
-    sd = float(np.hypot(own, speed * moment_.sd))
     start_speed = float(part.used[0])
-    sd = float(np.hypot(sd, 1.0 + start_speed))  # where exactly it began, or came to a stand
+    # where exactly it began, or came to a stand, and what the receiver adds on the way
+    own = float(np.hypot(smoothed.sd(0)[0, here], 1.0 + start_speed))
+    own = float(np.hypot(own, habits.model_sd * speed))
+    sd = float(np.hypot(own, speed * moment_.spread))
     figures = {
         "roll": Told(roll, sd),
         "speed": Told(speed, float(np.hypot(smoothed.sd(1)[0, here], 0.6 * moment_.sd))),
     }
-    if roll <= 0.0 or sd > WORST * roll:
-        return Measured(run.what, "too_vague", {"roll": roll, "sd": sd}, at=moment_.time)
+    rolls = roll + speed * (moment_.moments - moment_.time)
+    held = _within(roll, rolls, moment_.chances, own)
+    speeds = int(np.count_nonzero(has_speed[run.start :] & (times[run.start :] < moment_.time)))
+    seen = moment_.rate > max(CLEAR * moment_.rate_sd, 0.8)
+    vague = "" if held >= SURE and speeds >= FIXES and seen else "too_vague"
+    values = {"roll": roll, "sd": sd} if vague else {}
+    if roll <= 0.0 or held < ROUGH:
+        return Measured(run.what, vague, values, at=moment_.time)
     cautions: list[tuple[str, dict[str, float]]] = []
     if start_speed > 2.0:
         cautions.append(("rolling", {"speed": start_speed}))
@@ -150,7 +169,23 @@ def _measure(run: Run, fixes: Fixes, noise: Noise, headwind: float, landing: boo
             smoothed.distance[2] if not np.isnan(part.height).all() else np.full(len(nodes), np.nan),
         ]
     )
-    return Measured(run.what, "", {}, cautions, moment_.time, moment_.sd, began, bearing, figures, table)
+    return Measured(
+        run.what, vague, values, cautions, moment_.time, moment_.sd, began, bearing, figures, table, held
+    )
+
+
+def _within(told: float, rolls: Array, chances: Array, own: float) -> float:
+    """The chance that the true roll is within `NEAR` of it of `told`.
+
+    It may be any of `rolls` [m] with their `chances`, each with an error of `own` [m] besides (its sd).
+    """
+
+    def below(value: float) -> float:
+        return float(
+            chances @ [0.5 * (1.0 + math.erf((value - one) / own / math.sqrt(2.0))) for one in rolls]
+        )
+
+    return below(told / (1.0 - NEAR)) - below(told / (1.0 + NEAR))
 
 
 def _too_thin(run: Run, fixes: Fixes, has_speed: Array) -> tuple[str, dict[str, float]] | None:
@@ -175,7 +210,7 @@ def _gap_at(times: Array, start: float, end: float) -> float:
     return float(steps.max()) if steps.size else np.inf
 
 
-def _leaving(part: Fixes, noise: Noise, airspeed: float, landing: bool) -> Moment | None:
+def _leaving(part: Fixes, noise: Noise, airspeed: float, habits: Habits) -> Moment | None:
     """When it left the ground; first roughly over the whole run, then finely about what was found."""
     times, speed = part.times, part.used
     by_position = np.isnan(part.speed).mean() > 0.5
@@ -190,13 +225,12 @@ def _leaving(part: Fixes, noise: Noise, airspeed: float, landing: bool) -> Momen
         times[fast] + 25.0 if not (speed > 0.97 * top).any() else times[int(np.argmax(speed > 0.97 * top))]
     )
     guesses = np.arange(times[fast], max(min(levels + 4.0, times[-1] - 5.0), times[fast] + 2.0), 0.5)
-    habits = LANDING if landing else TAKEOFF
     found: Moment | None = None
     for step in (None, 0.2):
         if step is not None and found is not None:
             reach = float(np.clip(4.0 * found.sd, 2.5, 8.0))
             guesses = np.arange(max(found.time - reach, times[rises] + 3.0), found.time + reach, step)
-        window = (times >= times[rises]) & (times <= guesses[-1] + AIRBORNE)
+        window = (times >= times[rises]) & (times <= guesses[-1] + habits.window)
         found = moment(times[window], speed[window], part.height[window], guesses, airspeed, noise, habits)
         if found is None:
             return None
