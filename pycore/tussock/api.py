@@ -133,8 +133,8 @@ def track(params: dict[str, Any]) -> Any:
 
     Gives `{"track", "cautions", "runs"}`. A run has figures with standard errors, its fixes [s, m along, m
     across, m/s, m of height] from the beginning of the roll (a landing: from where it stood), and proposed
-    entries without what a track does not know; or `ok` false and a reason. With `rough` true besides, there are
-    figures and entries all the same, less sure than a tenth. `documents` may hold strips.
+    entries without what a track does not know; or `ok` false and a reason. With `rough` true besides,
+    there are figures and entries all the same, less sure than a tenth. `documents` may hold strips.
     """
     from .tracks import entries_of
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Playwright
 
 BOOK = "dabchick-notebook"
+AXE = Path(__file__).resolve().parents[2] / "pwa/node_modules/axe-core/axe.min.js"
 
 
 def entries(screens: Screens) -> list[dict[str, Any]]:
@@ -88,7 +89,7 @@ def test_an_entry_is_mended_in_its_form(screens: Screens) -> None:
     assert changed["roll"]["value"] == 93
 
 
-FLIGHT = watch(circuit(Plane(lift_off=25.0, climb=31.0, touch=24.0), 2.0), Phone(), 3)
+FLIGHT = watch(circuit(Plane(lift_off=27.0, climb=33.0, touch=26.0, thrust=2.95), 2.0), Phone(), 4)
 
 
 def test_a_track_is_shown_on_the_strip_and_becomes_entries(screens: Screens, tmp_path: Path) -> None:
@@ -96,9 +97,18 @@ def test_a_track_is_shown_on_the_strip_and_becomes_entries(screens: Screens, tmp
     before = entries(screens)
     file = tmp_path / "flight.gpx"
     file.write_text(gpx(FLIGHT), encoding="utf-8")
+    page.set_viewport_size(SMALL)  # type: ignore[arg-type]
     screens.go("notebook/track")
     page.locator(".nb-file input").set_input_files(file)
-    page.get_by_role("button", name="Put in: 2").wait_for()
+    # the landing is told to a tenth; the take-off is not, and is taken by hand only
+    page.get_by_role("button", name="Put in: 1").wait_for()
+    assert page.get_by_text("the track can't tell it to a tenth").count() == 1
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    assert page.evaluate("async () => (await axe.run(document)).violations.map((one) => one.id)") == []
+    page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+    page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
+    page.get_by_role("checkbox", name="Note this: take-off").check()
     assert page.locator("svg.picture-narrow .pic-track-error").count() >= 2
     assert "Roll to the lift-off" in (
         page.locator("svg.picture-narrow").first.get_attribute("aria-label") or ""
@@ -151,7 +161,6 @@ def test_a_strip_is_walked_without_signal(playwright_driver: Playwright, dist: P
             browser.context.set_geolocation(moved)  # type: ignore[arg-type]
             page.get_by_text(f": {step + 1} fixes").wait_for()
             page.wait_for_timeout(60)
-        # what was recorded outlives the page
         page.get_by_role("button", name="Stop").click()
         page.get_by_text("What the walk tells").first.wait_for()
         assert " ± " in (page.locator(".nb-result").text_content() or "")
@@ -161,6 +170,29 @@ def test_a_strip_is_walked_without_signal(playwright_driver: Playwright, dist: P
         ground = document(screens.bundle(), "saltpan")["ground"]
         assert 40 < ground["length"]["value"] < 100
         assert ground["length"]["origin"] == "measured"
+        assert browser.complaints == []
+
+
+def test_a_recording_outlives_the_page(playwright_driver: Playwright, dist: Path, tmp_path: Path) -> None:
+    with opened(playwright_driver, dist, tmp_path, SMALL) as (screens, browser, site):
+        page = screens.page
+        browser.context.grant_permissions(["geolocation"])
+        here = {"latitude": 12.0, "longitude": -40.0, "accuracy": 4}
+        browser.context.set_geolocation(here)  # type: ignore[arg-type]
+        screens.go("notebook/record")
+        page.get_by_role("button", name="Start recording").click()
+        for step in range(1, 13):
+            page.get_by_text(f": {step} fixes").wait_for()
+            browser.context.set_geolocation(here | {"latitude": 12.0 + step * 2e-6})  # type: ignore[arg-type]
+        site.stop()
+        page.reload()
+        screens.settle()
+        screens.go("notebook/record")
+        page.get_by_text("Recorded: 1").wait_for()
+        page.get_by_role("button", name="Use it").click()
+        # so short and slow a way is no flight
+        page.get_by_text("There is no take-off and no landing in this track.").wait_for()
+        page.get_by_role("button", name="Delete Recorded here").wait_for()
         assert browser.complaints == []
 
 

@@ -39,7 +39,7 @@ def truth_of(truth: Truth, what: str) -> dict[str, float]:
     return next(run for run in truth.runs if run["what"] == (what == "landing"))
 
 
-#: Rows of what was told: error of the roll and its standard error, as parts of it, and 1 where it is not rough.
+#: Rows of what was told: error of the roll and its standard error, as parts of it; 1 where it is not rough.
 Rows = list[tuple[float, float, float]]
 
 

@@ -101,8 +101,8 @@ async function use(context) {
   const name = t(`notebook.record.name_${recording.what}`);
   if (recording.what === "flight") {
     location.hash = "#/notebook/track";
-    await readTrack(context, bytes, name);
-    recorder.forget();
+    // what the core refuses is kept: it may be all there is of a flight
+    if (await readTrack(context, bytes, name)) recorder.forget();
     return;
   }
   walked.strip = walked.strip || plan?.from?.id || store.all("strip")[0]?.id || "";

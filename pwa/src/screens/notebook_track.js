@@ -84,6 +84,7 @@ async function chosenFile(context, { target }) {
  * @param {Context} context
  * @param {ArrayBuffer} bytes
  * @param {string} name
+ * @returns {Promise<boolean>} was it a track?
  */
 export async function readTrack(context, bytes, name) {
   const { core, store, redraw } = context;
@@ -103,6 +104,7 @@ export async function readTrack(context, bytes, name) {
   }
   state.busy = false;
   redraw();
+  return !state.problem;
 }
 
 /** @param {Context} context */

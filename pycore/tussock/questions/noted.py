@@ -1,6 +1,6 @@
 """What a flight's own documents say for an entry in the notebook: mass, air as it was read, ground.
 
-Only what was read or told counts: a forecast, and air that the answers derive adversely for the far strip, are
+Only what was read or told counts: a forecast, and air that answers derive adversely for the far strip, are
 no measurement and stay out. The headwind is the likely one, not the lull that an answer counts on.
 """
 

@@ -21,7 +21,7 @@ COARSE_BY_POSITION = 1.6
 #: A roll is told when it is this near (a part of it) with such a chance; with less than the other it is none
 #: at all, and in between a rough one, to be taken as such by a person.
 NEAR, SURE, ROUGH = 0.10, 0.86, 0.35
-#: So many speeds in the roll, and a climb or descent that stands out by so many standard errors, or it is rough.
+#: Rough without so many speeds in the roll, and a climb or descent clear by so many standard errors.
 FIXES, CLEAR = 6, 3.0
 #: Mean square misfit, in units of the receiver's usual errors, beyond which it went otherwise than modelled.
 MISFIT = 2.0
