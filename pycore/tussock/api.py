@@ -20,6 +20,8 @@ from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
 from .questions.asking import ask
+from .questions.noted import noted as noted_of
+from .questions.noted import walked_way
 from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
 from .questions.run_up import run_up as checked
@@ -216,6 +218,51 @@ def _blades(given: Any) -> bool:
 def classes(params: dict[str, Any]) -> Any:
     """Classes to start an aeroplane from: `[{"id", "label", "document"}]`, every figure an estimate."""
     return all_classes()
+
+
+@method
+def track(params: dict[str, Any]) -> Any:
+    """Take-offs and landings of a recorded track: `{"base64" | "text", "documents"?, "headwind"?}`.
+
+    Gives `{"track", "cautions", "runs"}`. A run has figures with standard errors, its fixes [s, m along, m
+    across, m/s, m of height] from the beginning of the roll (a landing: from where it stood), and proposed
+    entries without what a track does not know; or `ok` false and a reason. With `rough` true besides,
+    there are figures and entries all the same, less sure than a tenth. `documents` may hold strips.
+    """
+    from .tracks import entries_of
+
+    given = {name: params[name] for name in ("documents",) if name in params}
+    strips = _accept(given).bundle.all(Strip) if given.get("documents") else []
+    return entries_of(params, list(strips))
+
+
+@method
+def walk(params: dict[str, Any]) -> Any:
+    """Length and slope of a strip that was walked: `{"base64" | "text", "documents"?}`; null where not told.
+
+    With `documents`, a strip, `way` says whether it was walked along its segments (1), against (-1), or not
+    along it at all (0).
+    """
+    from .tracks import walk_of
+
+    found: dict[str, Any] = walk_of(params)
+    strip = (
+        next(iter(_accept({"documents": params["documents"]}).bundle.all(Strip)), None)
+        if params.get("documents")
+        else None
+    )
+    if strip is not None and found["bearing"] is not None:
+        found["way"] = walked_way(strip, found["bearing"])
+    return found
+
+
+@method
+def noted(params: dict[str, Any]) -> Any:
+    """What one leg says for entries of its take-off and its landing: see `questions.noted`."""
+    bundle = _accept(params).bundle
+    chosen = trip.chosen_trip(bundle, _name(params, "trip"))
+    leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
+    return noted_of(bundle, chosen, leg, trip.moment(params.get("now")))
 
 
 @method

@@ -1,4 +1,4 @@
-"""The command `tussock`: demo, answer, tune, run-up, schema, sums, sum. JSON text in and out, or words.
+"""The command `tussock`: demo, answer, tune, run-up, track, schema, sums, sum. JSON in and out, or words.
 
 Exit status: 0 when no answer is "no" or "can't say" and a self-test holds, 1 otherwise, 2 when the input is
 refused.
@@ -7,6 +7,7 @@ refused.
 from __future__ import annotations
 
 import argparse
+import base64
 import json
 import sys
 from typing import Any, TextIO
@@ -70,6 +71,11 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--now", help="the time to answer for (ISO 8601 with offset; the clock)")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_run_up)
+    one = commands.add_parser("track", help="take-offs and landings of a recorded track (GPX, CSV)")
+    one.add_argument("file", help="a track, or - for standard input")
+    one.add_argument("--walk", action="store_true", help="a strip that was walked: its length and slope")
+    one.add_argument("--json", action="store_true", help="print JSON in SI units")
+    one.set_defaults(run=_track)
 
     one = commands.add_parser("schema", help="print the JSON schema of a trip file")
     one.set_defaults(run=_schema)
@@ -155,6 +161,17 @@ def _run_up(chosen: argparse.Namespace) -> int:
     return FINE if told["verdict"] == "yes" else NOT_FINE
 
 
+def _track(chosen: argparse.Namespace) -> int:
+    given = {"base64": base64.b64encode(_bytes(chosen.file, "a GPX or CSV track")).decode("ascii")}
+    found = _call("walk" if chosen.walk else "track", given)
+    if chosen.json:
+        print(json.dumps(found, ensure_ascii=False, indent=1))
+    else:
+        print(report.of_walk(found) if chosen.walk else report.of_track(found))
+    told = [found["reason"] is None] if chosen.walk else [run["ok"] or run["rough"] for run in found["runs"]]
+    return FINE if any(told) else NOT_FINE
+
+
 def _schema(chosen: argparse.Namespace) -> int:
     print(json.dumps(_call("schema", {}), ensure_ascii=False, indent=1))
     return FINE
@@ -214,16 +231,19 @@ class _Told(Refused):
 
 def _read(name: str) -> str:
     try:
-        if name == "-":
-            data = sys.stdin.buffer.read()
-        else:
-            with open(name, "rb") as file:
-                data = file.read()
-        return data.decode("utf-8-sig")
-    except OSError as problem:
-        raise Refused("missing", "", f"{name} can't be read: {problem.strerror}.", "a trip file") from problem
+        return _bytes(name, "a trip file").decode("utf-8-sig")
     except UnicodeDecodeError as problem:
         raise Refused("not_json", "", f"{name} is not UTF-8 text.", "a file that Tussock wrote") from problem
+
+
+def _bytes(name: str, expected: str) -> bytes:
+    try:
+        if name == "-":
+            return sys.stdin.buffer.read()
+        with open(name, "rb") as file:
+            return file.read()
+    except OSError as problem:
+        raise Refused("missing", "", f"{name} can't be read: {problem.strerror}.", expected) from problem
 
 
 def _refuse(error: dict[str, Any], as_json: bool, out: TextIO | None = None) -> None:

@@ -152,3 +152,42 @@ def of_sum(found: dict[str, Any]) -> str:
         lines.append(f"  outside the valid range: {', '.join(found['outside'])}")
     lines.append(f"  source: {found['source']}")
     return "\n".join(lines)
+
+
+def of_track(found: dict[str, Any]) -> str:
+    """The runs of a recorded track, each with its figures and their standard errors."""
+    lines = [f"{found['track']['start']} – {found['track']['end']}, {found['track']['fixes']} fixes"]
+    for run in found["runs"]:
+        lines.append(f"{say({'text': 'track.what.' + run['what']})}  {run['at'] or ''}".rstrip())
+        if run["reason"]:
+            lines.append(f"  {say(run['reason'])}")
+        for name, one in run.get("figures", {}).items():
+            lines.append(f"  {say({'text': 'track.figure.' + name})}: {_give_or_take(one, name)}")
+        lines += [f"  · {say(one)}" for one in run["cautions"]]
+    return "\n".join(lines + [f"· {say(one)}" for one in found["cautions"]])
+
+
+def of_walk(found: dict[str, Any]) -> str:
+    """The length and slope of a strip that was walked."""
+    lines = []
+    for name in ("length", "slope"):
+        if found[name]:
+            lines.append(f"{say({'text': 'track.figure.' + name})}: {_give_or_take(found[name], name)}")
+    reasons = [found["reason"], found["slope_reason"], *found["cautions"]]
+    return "\n".join(lines + [say(one) for one in reasons if one])
+
+
+#: dimension by figure of a track
+_TRACKED = {
+    "roll": "length",
+    "over_50ft": "length",
+    "length": "length",
+    "rate": "vertical speed",
+    "sink": "vertical speed",
+    "slope": "gradient",
+}
+
+
+def _give_or_take(one: dict[str, Any], name: str) -> str:
+    dimension = _TRACKED.get(name, "speed")
+    return f"{shown(one['value'], dimension)} ± {shown(one['sd'], dimension)}"

@@ -46,6 +46,11 @@ PLACES = (
     "pack",
     "bring",
     "got/AAAAAAAA.1.2.AAAA",
+    "notebook",
+    "notebook/new",
+    "notebook/track",
+    "notebook/record",
+    "notebook/walk",
 )
 
 

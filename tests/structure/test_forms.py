@@ -17,10 +17,10 @@ from tussock.text import catalogue
 from .test_shell import bundled, node
 
 #: what stands in front of the schema's names in the catalogue
-ROOTS = ("Aeroplane", "Strip", "Kit", "Person")
+ROOTS = ("Aeroplane", "Strip", "Kit", "Person", "Notebook")
 HEAD = {"version", "id", "kind", "stamps", "removed", "typed"}
 #: written by the core itself, never by hand
-ELSEWHERE = {"Fitted", "Figure", "Stamp"}
+ELSEWHERE = {"Fitted", "Figure", "Stamp", "TrackRef"}
 
 
 def texts() -> list[tuple[str, str]]:

@@ -1,5 +1,6 @@
 // How forms are laid out: sections of a document, which lists have pages of their own, what a reference points to, and
 // in which unit a field is shown where its dimension alone does not say it. Labels and orders are in the catalogue.
+import { day } from "../state/time.js";
 import { has, t } from "../text.js";
 import { fieldsOf, keyOf } from "./schema.js";
 
@@ -30,13 +31,16 @@ export const SECTIONS = {
   ],
   kit: [["items", ["name", "items", "note"]]],
   person: [["person", ["name", "is_a", "mass", "height", "width", "flies", "limits", "mass_is_private", "note"]]],
+  notebook: [["entries", ["name", "entries", "note"]]],
 };
 
 /** Lists of a document whose elements have a page each. */
-const PAGED = ["seats", "bays", "tanks", "configurations", "envelopes", "flaps", "performance", "cruises", "directions", "items"];
+const PAGED = ["seats", "bays", "tanks", "configurations", "envelopes", "flaps", "performance", "cruises", "directions", "items", "entries"];
 
 /** Fields that are nobody's to type. */
 const HIDDEN = ["Constants.fitted"];
+/** Fields of every entry of a notebook that are nobody's to type. */
+const HIDDEN_ANYWHERE = ["track", "load"];
 
 /** What an element is named by where it is not its name. @type {Record<string, string>} */
 const NAMING = { Envelope: "category", Direction: "designator", Quirk: "text" };
@@ -52,6 +56,8 @@ const REFERS = {
   "Item.owner": ["-person"],
   "Item.must_bays": ["-bays"],
   "Item.not_bays": ["-bays"],
+  strip: ["-strip"],
+  direction: ["-directions"],
   flap: ["flaps"],
   configuration: ["configurations"],
   configurations: ["configurations"],
@@ -78,7 +84,7 @@ export function shownAs({ cls, name, dimension, low = 0, high = Infinity }) {
 
 /** The fields of a class in the order in which they are asked for. @param {string} cls */
 export function ordered(cls) {
-  const fields = fieldsOf(cls).filter(({ kind, name }) => kind !== "tag" && kind !== "other" && !HIDDEN.includes(`${cls}.${name}`));
+  const fields = fieldsOf(cls).filter(({ kind, name }) => kind !== "tag" && kind !== "other" && !HIDDEN.includes(`${cls}.${name}`) && !(cls.endsWith("Entry") && HIDDEN_ANYWHERE.includes(name)));
   const order = has(`form.order.${cls}`) ? t(`form.order.${cls}`).split(" ") : [];
   const rank = (/** @type {Field} */ { name }) => (order.includes(name) ? order.indexOf(name) : order.length + (name === "note" ? 1 : 0));
   return [...fields].sort((a, b) => rank(a) - rank(b));
@@ -117,6 +123,8 @@ export function namingOf(cls) {
 export function nameOf(cls, element, index = 0) {
   const naming = namingOf(cls);
   const name = naming ? element?.[naming] : undefined;
+  const entry = cls?.endsWith("Entry") ? element?.what : undefined;
+  if (entry) return t("notebook.named", { what: { text: `notebook.what.${entry}` }, when: day(element.at ?? "") });
   if (!name) return t("form.numbered", { n: index + 1 });
   return naming === "surface" || naming === "grade" ? t(`${naming}.${name}`) : name;
 }
@@ -130,9 +138,12 @@ export function nameOf(cls, element, index = 0) {
  */
 export function targets({ cls, name }, document, store) {
   const where = REFERS[`${cls}.${name}`] ?? REFERS[name] ?? [];
+  // an entry of a notebook names what its aeroplane has
+  const home = document.kind === "notebook" ? (store.get(document.aeroplane) ?? document) : document;
   return where.flatMap((place) => {
+    if (place === "-directions") return store.all("strip").flatMap((strip) => strip.directions.map((/** @type {Json} */ one) => ({ value: one.id, label: t("form.of", { what: one.designator, of: strip.name }) })));
     if (place === "-bays") return store.all("aeroplane").flatMap((plane) => (plane.bays ?? []).map((/** @type {Json} */ bay) => ({ value: bay.id, label: t("form.of", { what: bay.name, of: plane.name }) })));
-    const there = place.startsWith("-") ? store.all(place.slice(1)).filter(({ id }) => id !== document.id) : (document[place] ?? []);
+    const there = place.startsWith("-") ? store.all(place.slice(1)).filter(({ id }) => id !== document.id) : (home[place] ?? []);
     return there.map((/** @type {Json} */ one) => ({ value: one.id, label: one.name ?? one.id }));
   });
 }

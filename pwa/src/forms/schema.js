@@ -40,7 +40,7 @@ const KEYS = { FuelOnSale: "grade", FlapDrag: "flap", SurfaceFriction: "surface"
 const known = new Map();
 
 /** Class of a document by its kind. @type {Record<string, string>} */
-export const KINDS = { aeroplane: "Aeroplane", strip: "Strip", kit: "Kit", person: "Person" };
+export const KINDS = { aeroplane: "Aeroplane", strip: "Strip", kit: "Kit", person: "Person", notebook: "Notebook" };
 
 /** The fields of a class in the schema's order. @param {string} cls @returns {Field[]} */
 export function fieldsOf(cls) {

@@ -8,6 +8,7 @@ import { fuelPicture } from "./fuel.js";
 import { stripPicture } from "./strip.js";
 
 export { measureBar } from "./measure.js";
+export { trackPicture } from "./track.js";
 
 /** @type {Record<string, (answer: any, fmt: import("./parts.js").Format) => unknown>} */
 const DRAWN = {

@@ -20,8 +20,10 @@ export function aeroplaneScreen(context) {
       <h1 tabindex="-1">${one.name}</h1>
       <span class="small">${[one.registration, one.class_of].filter(Boolean).join(" · ")}</span>
     </header>
-    <div class="block buttons"><a class="plain" href="#/edit/${one.id}">${t("shell.edit")}</a> <a class="plain" href="#/edit">${t("form.mine")}</a>
-      <a class="plain" href="#/tune">${t("shell.tab.tune")}</a> <a class="plain" href="#/runup">${t("shell.tab.runup")}</a> <a class="plain" href="#/whatif">${t("shell.tab.whatif")}</a></div>
+    <div class="block buttons">
+      <a class="plain" href="#/edit/${one.id}">${t("shell.edit")}</a> <a class="plain" href="#/notebook">${t("shell.tab.notebook")}</a> <a class="plain" href="#/runup">${t("shell.tab.runup")}</a>
+      <a class="plain" href="#/tune">${t("shell.tab.tune")}</a> <a class="plain" href="#/whatif">${t("shell.tab.whatif")}</a> <a class="plain" href="#/edit">${t("form.mine")}</a>
+    </div>
     <div class="block lead">${one.note ? html`<p>${one.note}</p>` : nothing} ${originKey(context)}</div>
     ${quirks(context, one)} ${configurations(context, one)} ${section("limits", limits(context, one))}
     ${section("seats", seats(context, one))} ${section("bays", bays(context, one))} ${section("tanks", tanks(context, one))}

@@ -196,7 +196,7 @@ function below(context) {
           </section>`
         : nothing}
     </div>
-    <div class="block buttons"><a class="plain" href="#/print/leg">${t("device.print.this_leg")}</a></div>
+    <div class="block buttons"><a class="plain" href="#/notebook/new">${t("notebook.after")}</a><a class="plain" href="#/print/leg">${t("device.print.this_leg")}</a></div>
     <p class="caution">${answers.caution ? words(answers.caution, chosen) : t("caution")}</p>
   `;
 }

@@ -11,6 +11,7 @@ import { gotScreen } from "./got.js";
 import { handScreen } from "./hand.js";
 import { historyScreen } from "./history.js";
 import { loadScreen } from "./load.js";
+import { notebookScreen } from "./notebook.js";
 import { packScreen } from "./pack.js";
 import { printScreen } from "./print.js";
 import { runUpScreen } from "./runup.js";
@@ -44,6 +45,7 @@ const SCREENS = {
   tune: tuneScreen,
   runup: runUpScreen,
   whatif: whatIfScreen,
+  notebook: notebookScreen,
 };
 
 /** Screens that need no trip. */
@@ -53,7 +55,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
 
 /** @param {Context} context */
 export function frame(context) {

@@ -43,13 +43,15 @@ export class Shelf {
   }
 
   #opened() {
-    return openDB(NAME, 2, {
+    return openDB(NAME, 3, {
       upgrade(db, before) {
         if (before < 1) {
           db.createObjectStore("documents");
           db.createObjectStore("kept");
         }
         if (before < 2) db.createObjectStore("history", { autoIncrement: true }).createIndex("document", "id");
+        // Recorded tracks stay on this device: no file that goes out is made of this store.
+        if (before < 3) db.createObjectStore("tracks", { keyPath: "digest" });
       },
       blocking: () => this.#close(),
       terminated: () => {
@@ -142,6 +144,21 @@ export class Shelf {
     const all = await shelf.getAllKeys();
     for (const key of all.slice(0, -mostOfAll)) shelf.delete(key);
     await change.done;
+  }
+
+  /** Keep a recorded track, by the digest of its bytes. @param {import("./tracks.js").Kept} track */
+  async putTrack(track) {
+    await (await this.#reached())?.put("tracks", track);
+  }
+
+  /** Every recorded track. @returns {Promise<import("./tracks.js").Kept[]>} */
+  async tracks() {
+    return (await (await this.#reached())?.getAll("tracks")) ?? [];
+  }
+
+  /** @param {string} digest */
+  async dropTrack(digest) {
+    await (await this.#reached())?.delete("tracks", digest);
   }
 
   /** What a document was, or every one of them, oldest first. @param {string} [id] @returns {Promise<any[]>} */

@@ -85,7 +85,7 @@ export function isUnread(store, trip, leg) {
   const own = [trip.id, leg.air_from, leg.air_to, leg.aeroplane ?? trip.aeroplane, leg.from_strip, leg.to_strip, trip.settings, ...(trip.people ?? []), ...(trip.kits ?? [])];
   return Object.entries(store.drafts).some(([place, typed]) => {
     const [id, part, other] = place.split("/");
-    if (typed.trim() === "") return false;
+    if (typed.trim() === "" || part === "noting") return false; // an entry of the notebook decides nothing yet
     // what is kept under no document yet belongs to the leg that is open
     if (!store.get(id)) return true;
     return own.includes(id) && !(id === trip.id && part === "legs" && other !== leg.id);

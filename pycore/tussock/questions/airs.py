@@ -115,6 +115,11 @@ def here(flight: Flight, work: Working) -> AirState:
     return _read(flight, flight.air("from"), "from", flight.departure, work)
 
 
+def as_read(flight: Flight, end: str, work: Working) -> AirState:
+    """The air at "from" or "to" as it was read or told, and nothing more."""
+    return _read(flight, flight.air(end), end, flight.departure, work)
+
+
 def there(flight: Flight, first: AirState, arrival: datetime | None, work: Working) -> AirState:
     """The air at the far strip: as given if it is fresh for the arrival, else derived from here adversely.
 
