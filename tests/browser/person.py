@@ -1,4 +1,4 @@
-"""Somebody with a description in one hand and the phone in the other: fields are found by their labels alone."""
+"""Somebody with a description in one hand and the phone in the other: fields are found by their labels."""
 
 from __future__ import annotations
 
