@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 
@@ -43,6 +45,20 @@ def test_one_set_meets_all_together(told):
 )
 def test_a_neighbour_does_not(told, name, factor):
     assert missed(told, constants(told, **{name: FOUND[told.name][name] * factor})) != []
+
+
+def test_a_propeller_that_turned_faster_at_rest_is_none():
+    """2,300 on the ground against 2,400 in the cruise: the other way about no propeller does it."""
+    turned = dataclasses.replace(facts.HEAVY, turns=facts.HEAVY.turns[::-1])
+    fact = "turns as told on the ground and in the cruise"
+    assert fact not in missed(facts.HEAVY, constants(facts.HEAVY))
+    assert fact in missed(turned, constants(facts.HEAVY))
+    ratio = [
+        facts.figures(one, constants(facts.HEAVY))["power_coefficient_ratio"][0]
+        for one in (facts.HEAVY, turned)
+    ]
+    assert ratio[0] < 1.0
+    assert ratio[1] == pytest.approx(ratio[0] * (2400 / 2300) ** 4)
 
 
 @BOTH

@@ -20,12 +20,22 @@ export function sourceBars(p, fmt, size, top = 0) {
     const text = known(source.factored)
       ? tell(fmt, "source", { name: shortened(name, 40), factored: source.factored })
       : tell(fmt, "unsaid", { subject: shortened(name, 40) });
-    told.push(text);
-    const head = paragraph(size, 0, y, size.width, text);
+    const { low: least, high: most } = source.band ?? {};
+    const banded = known(least) && known(most);
+    const whole = banded ? `${text} (${tell(fmt, "band", { low: least, high: most })})` : text;
+    told.push(whole);
+    const head = paragraph(size, 0, y, size.width, whole);
     const [high, low] = [head.bottom + 2, head.bottom + 12];
-    y = low + 8;
+    y = low + (banded ? 14 : 8);
     return [
       head.body,
+      // where 9 of 10 own runs end, on the same scale, under the bar that has the factor in it
+      banded
+        ? [
+            line(across(least), low + 6, across(Math.min(most, reach)), low + 6, "pic-line-thick"),
+            ...[least, Math.min(most, reach)].map((at) => line(across(at), low + 3, across(at), low + 9, "pic-line-thick")),
+          ]
+        : [],
       line(
         across(0),
         low + 2,

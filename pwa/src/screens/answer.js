@@ -112,8 +112,15 @@ const measureRow = ({ chosen, t, format }, measure) =>
     <span class="measure-name">${measureName(measure, chosen)}</span>
     ${measureBar(measure, format)}
     <span class="measure-figures">${measureFigures(measure, chosen, t)}</span>
+    ${measure.band ? html`<span class="measure-reason small">${bandWords(measure, chosen, t)}</span>` : nothing}
     ${measure.reason ? html`<span class="measure-reason small">${words(measure.reason, chosen)}</span>` : nothing}
   </li>`;
+
+/** What own runs make of it, 9 of 10. @param {Json} measure @param {any} chosen @param {Context["t"]} t */
+function bandWords({ band, dimension }, chosen, t) {
+  const [low, high] = [band.low, band.high].map((end) => (end === null ? t("shell.unsaid") : amount(end, dimension, chosen)));
+  return t("tuned.measure_band", { low, high, source: band.source });
+}
 
 /** @param {Json} measure @param {any} chosen @param {Context["t"]} t */
 function measureFigures({ needed, available, margin, dimension }, chosen, t) {

@@ -13,13 +13,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ..sums.air import isa_density, isa_pressure
-from ..sums.tuning.model import Frame, Values, predict
-from ..sums.tuning.parameters import INDEX, NAMES, PARAMETERS, Array, class_means, prior_of
+from ..sums.air import RHO0, isa_density, isa_pressure
+from ..sums.power import excess_thrust, torque_falloff
+from ..sums.tuning.model import Frame, Values, drag, predict, thrust
+from ..sums.tuning.parameters import INDEX, NAMES, PARAMETERS, Array, class_means, named, prior_of
 
 FOOT, KNOT, HORSE, TURN = 0.3048, 1852.0 / 3600.0, 745.7, 1.0 / 60.0
 DRAWS, SEED, ABOUT = 100_000, 11, 0.20
 FRICTION = 0.045
+#: efficiency of a fixed propeller in the cruise: from memory of propeller charts
+BLADES = (0.60, 0.87)
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,8 @@ class Told:
     landing: float
     cruise: float
     braking: float
+    #: full-throttle rotation on the ground and rotation in that cruise [1/s], where they are told
+    turns: tuple[float, float] | None = None
 
 
 LIGHT = Told(
@@ -51,7 +56,7 @@ LIGHT = Told(
 HEAVY = Told(
     "four-seater", 145 * HORSE, 2700 * TURN, Frame(16.9, 11.2**2 / 16.9, 2.03, 0.12, 0.90, 0.45, 0.076,
     0.30, 0.115, 90.0), 1000.0, 800.0, 905.0, (44 * KNOT, 42 * KNOT), 65 * KNOT,
-    200.0, 150.0, 98 * KNOT, 0.22,
+    200.0, 150.0, 98 * KNOT, 0.22, (2300 * TURN, 2400 * TURN),
 )  # fmt: skip
 
 
@@ -71,6 +76,7 @@ def figures(told: Told, u: Array) -> dict[str, Array]:
     def seen(kind: str, given: Values) -> Array:
         return predict(kind, u, told.frame, given)[:, 0]
 
+    cruise = at(7500, told.two, speed=told.cruise)
     climb = {"speed": told.climb_speed * (1.225 / float(isa_density(6500 * FOOT))) ** 0.5}
     return {
         "climb_one": seen("climb", at(6500, told.one, **climb)),
@@ -78,6 +84,30 @@ def figures(told: Told, u: Array) -> dict[str, Array]:
         "roll": np.exp(seen("roll", at(6000, told.one, headwind=5 * KNOT, flap_drag=0.003))),
         "landing": np.exp(seen("landing", at(6000, told.one, stall=told.stalls[1]))),
         "level": np.exp(seen("level", at(7500, told.two))),
+        **({} if told.turns is None else _turning(told, u, cruise, at(6000, told.one))),
+    }
+
+
+def _turning(told: Told, u: Array, cruise: Values, ground: Values) -> dict[str, Array]:
+    """What the two rotations make of the propeller: efficiency in the cruise, and CP there over that at rest.
+
+    Thrust is E f + F V^2 with the share f of the torque, so that the drag of the cruise tells f; power is
+    2 pi n times torque, and CP goes with torque over density and rotation squared.
+    """
+    assert told.turns is not None
+    p, v, frame = named(u[:, None, :]), told.cruise, told.frame
+    parts = thrust(p, frame, cruise["density"], cruise["dry_density"])
+    pull = -np.asarray(excess_thrust(v, 0.0, 0.0, *drag(p, frame, cruise)))
+    share = (pull - parts.thrust_square * v**2) / parts.thrust_constant
+    here, there = (
+        float(torque_falloff(g["dry_density"][0] / RHO0, frame.torque_cutoff)) for g in (cruise, ground)
+    )
+    torque = share * here * told.power / (2.0 * np.pi * told.rotation)
+    still, turning = told.turns
+    ratio = share * here / there * still**2 * ground["density"] / (turning**2 * cruise["density"])
+    return {
+        "efficiency_then": (pull * v / (2.0 * np.pi * turning * torque)).reshape(len(u)),
+        "power_coefficient_ratio": ratio.reshape(len(u)),
     }
 
 
@@ -91,6 +121,17 @@ def met(told: Told, found: dict[str, Array]) -> dict[str, NDArray[np.bool_]]:
         "rolls about as far as told": np.abs(found["roll"] / told.roll - 1.0) <= ABOUT,
         "lands in less than told": found["landing"] < told.landing,
         "cruises below full power": found["level"] > 1.02 * told.cruise,
+        **(
+            {}
+            if told.turns is None
+            else {
+                # a propeller takes less torque the faster it flies, and none turns all its power into thrust
+                "turns as told on the ground and in the cruise": (found["power_coefficient_ratio"] < 1.0)
+                & (found["power_coefficient_ratio"] > 0.5)
+                & (found["efficiency_then"] > BLADES[0])
+                & (found["efficiency_then"] < BLADES[1])
+            }
+        ),
     }
 
 
