@@ -10,8 +10,19 @@ that bring it from the door to its place past those that are in already; anyone 
 Boxes stay square to the bay and are moved along its edges without being turned; soft things give way.
 """
 
-from .frame import FACES, Bay, Box, Opening
+from .frame import FACES, Bay, Box, Opening, opening_of
 from .place import Placing, Put, place, reckoned
 from .soft import fill_level
 
-__all__ = ["FACES", "Bay", "Box", "Opening", "Placing", "Put", "fill_level", "place", "reckoned"]
+__all__ = [
+    "FACES",
+    "Bay",
+    "Box",
+    "Opening",
+    "Placing",
+    "Put",
+    "fill_level",
+    "opening_of",
+    "place",
+    "reckoned",
+]

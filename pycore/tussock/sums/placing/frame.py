@@ -120,6 +120,18 @@ class Frame:
         return (own[0], own[1], own[2])
 
 
+def opening_of(bay: Bay) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    """The least and the most corner of the door in its face, in the bay's own axes [m]."""
+    frame = Frame(bay)
+    depth = frame.size[0]
+    left, right, low, high = frame.opening
+    none = np.zeros(3)
+    return (
+        frame.corner(np.array([depth, left, low]), none),
+        frame.corner(np.array([depth, right, high]), none),
+    )
+
+
 def whole(lengths: object) -> Array:
     """Lengths [m] in whole micrometres."""
     return np.round(np.asarray(lengths, float) / GRID)

@@ -13,7 +13,7 @@ from .route import route, straight
 from .space import Space
 
 #: constructions that are tried before the search gives up
-ATTEMPTS = 6
+ATTEMPTS = 8
 #: places out of the straight that are tried for one box: before one straight ahead, and where there is none
 _TRIES, _MOST = 3, 10
 
@@ -89,7 +89,22 @@ def _snug(space: Space, low: Array, size: Array) -> Sequence[int]:
     return order
 
 
-RULES: tuple[Rule, ...] = (_deep, _low, _snug)
+def _even(space: Space, low: Array, size: Array) -> Sequence[int]:
+    """Deep, and held so that more of its kind would leave little over."""
+    over = np.mod(space.size - low, size) / space.size
+    order: list[int] = np.lexsort((low[:, 1], over.sum(axis=1), low[:, space.up], low[:, 0])).tolist()
+    return order
+
+
+def _side(space: Space, low: Array, size: Array) -> Sequence[int]:
+    """Against one side first, then deep."""
+    high = low + size
+    order: list[int] = np.lexsort((low[:, 2], high[:, 2], high[:, 0], high[:, 1])).tolist()
+    return order
+
+
+#: a load that does not fill the bay lies on its floor
+RULES: tuple[Rule, ...] = (_low, _deep, _snug, _even, _side)
 
 
 def place(bay: Bay, boxes: Sequence[Box], attempts: int = ATTEMPTS) -> Placing:
@@ -148,7 +163,7 @@ def _plans(boxes: Sequence[Box], ways: list[Array], attempts: int) -> Iterator[t
         # a last resort: within reach does not go last, and may be buried
         orders.append(sorted(numbers, key=lambda i: (-volume[i], i)))
     for turn in range(attempts):
-        yield orders[turn % len(orders)], RULES[(turn + turn // len(orders)) % len(RULES)]
+        yield orders[turn % len(orders)], RULES[turn % len(RULES)]
 
 
 def _build(frame: Frame, boxes: Sequence[Box], ways: list[Array], order: list[int], rule: Rule) -> _Try:
