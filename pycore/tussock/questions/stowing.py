@@ -198,7 +198,7 @@ def _shown(bay: aeroplane.Bay, things: list[Aboard]) -> dict[str, Any]:
 def _order(
     put: list[placing.Put], by_id: dict[str, Aboard], soft: list[Aboard]
 ) -> list[placing.Put | Aboard]:
-    """The boxes as they were placed; soft things are pushed round them, those within reach at the very end."""
+    """The boxes as they were placed, soft things pushed round them, those within reach at the very end."""
     reach = [by_id[one.key].item.stays_accessible for one in put]
     last = max((index + 1 for index, within in enumerate(reach) if not within), default=0)
     under = [thing for thing in soft if not thing.item.stays_accessible]
