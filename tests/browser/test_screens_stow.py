@@ -36,6 +36,7 @@ def test_a_bay_is_stepped_through_and_turned(screens: Screens) -> None:
 
     # by keys, and by the thumb
     page.evaluate("() => document.querySelectorAll('.pane-open, html').forEach((one) => one.scrollTo(0, 0))")
+
     def shapes() -> list[str | None]:
         return [one.get_attribute("d") for one in boxes.all()]
 
