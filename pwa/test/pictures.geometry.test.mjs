@@ -21,6 +21,7 @@ import {
   stripExtent,
   ticks,
 } from "../src/pictures/geometry.js";
+import { corners, dot, faces, fromAfar, view } from "../src/pictures/aslant.js";
 import { widthOf, wrap } from "../src/pictures/lettering.js";
 import { randomNumbers } from "./random.mjs";
 
@@ -293,3 +294,51 @@ test("what is cut says so", () => {
   assert.equal(lines.length, 2);
   assert.ok(lines[1].endsWith("…") && widthOf(lines[1], 18) <= 100);
 });
+
+test("a bay aslant: upright stays upright, and three faces at most are seen", () => {
+  const from = view(30, 30);
+  near(dot([0, 0, 1], from.right), 0);
+  assert.ok(dot([0, 0, 1], from.up) > 0.8);
+  near(dot(from.right, from.towards), 0);
+  near(dot(from.up, from.towards), 0);
+  const block = { low: [0, 0, 0], high: [1, 2, 3] };
+  assert.equal(corners(block).length, 8);
+  assert.equal(faces(block, from).length, 3);
+  assert.equal(faces(block, view(90, 0)).length, 1);
+  // from the rear: the face at the high end of x, from the left: that at the low end of y
+  assert.ok(faces(block, view(0, 5)).some(({ axis, corners: c }) => axis === 0 && c.every((p) => p[0] === 1)));
+  assert.ok(faces(block, view(-90, 5)).some(({ axis, corners: c }) => axis === 1 && c.every((p) => p[1] === 0)));
+});
+
+test("what is nearer is drawn later, along every line of sight", () => {
+  const random = randomNumbers(7);
+  for (let round = 0; round < 40; round++) {
+    const from = view(random() * 360 - 180, random() * 80 + 5);
+    // one block in each cell of a grid: none cuts another
+    const blocks = [];
+    for (let x = 0; x < 3; x++)
+      for (let y = 0; y < 3; y++)
+        for (let z = 0; z < 2; z++) {
+          const low = [x, y, z].map((at) => at + random() * 0.4);
+          blocks.push({ low, high: low.map((at, i) => at + (1 - (at - [x, y, z][i])) * (0.4 + random() * 0.6)) });
+        }
+    const order = fromAfar(blocks, from);
+    assert.deepEqual(new Set(order), new Set(blocks));
+    for (let ray = 0; ray < 60; ray++) {
+      const start = [random() * 3, random() * 3, random() * 2];
+      const hits = order.map((block, drawn) => ({ drawn, at: crossing(block, start, from.towards) })).filter(({ at }) => at !== null);
+      hits.sort((a, b) => a.at - b.at);
+      hits.slice(1).forEach((hit, i) => assert.ok(hit.drawn > hits[i].drawn));
+    }
+  }
+});
+
+/** Where a line through `start` leaves a block, towards the eye; null where it misses it. */
+function crossing({ low, high }, start, along) {
+  let [into, out] = [-Infinity, Infinity];
+  for (let i = 0; i < 3; i++) {
+    const ends = [(low[i] - start[i]) / along[i], (high[i] - start[i]) / along[i]].sort((a, b) => a - b);
+    [into, out] = [Math.max(into, ends[0]), Math.min(out, ends[1])];
+  }
+  return out - into > 1e-6 ? out : null;
+}

@@ -20,11 +20,13 @@ from .documents.merge import merge as merge_files
 from .documents.parts import plain
 from .errors import Refused
 from .questions.asking import ask
+from .questions.flight import Flight
 from .questions.noted import noted as noted_of
 from .questions.noted import walked_way
 from .questions.readiness import readiness as readiness_of
 from .questions.remedies import KINDS, remedies_of
 from .questions.run_up import run_up as checked
+from .questions.stowing import shown
 from .questions.tuning_told import tuning
 from .questions.what_if import what_if as varied
 
@@ -301,6 +303,18 @@ def hand_over(params: dict[str, Any]) -> Any:
             _accept(params), _name(params, "trip"), _name(params, "leg"), trip.moment(params.get("now"))
         )
     )
+
+
+@method
+def stowing(params: dict[str, Any]) -> Any:
+    """Each bay of a leg with what is in it, in the order of loading: `{"documents", "trip", "leg", "now"}`.
+
+    Gives `{"bays": [...]}`, as `questions.stowing.shown` describes them.
+    """
+    bundle = _accept(params).bundle
+    chosen = trip.chosen_trip(bundle, _name(params, "trip"))
+    leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
+    return {"bays": shown(Flight(bundle, chosen, leg, trip.moment(params.get("now"))))}
 
 
 @method

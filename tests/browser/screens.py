@@ -27,6 +27,7 @@ PLACES = (
     *(f"answer/{question}" for question in QUESTIONS),
     "air",
     "load",
+    "stow/hold",
     "trip",
     "trip/new",
     "trip/add",

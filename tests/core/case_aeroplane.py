@@ -39,7 +39,7 @@ def aeroplane() -> dict[str, Any]:
                 "width": fig(0.7),
                 "height": fig(0.4),
                 "longest": fig(1.0),
-                "door": {"width": fig(0.6), "height": fig(0.4)},
+                "door": {"width": fig(0.6), "height": fig(0.4), "face": "rear", "sill": fig(0.0)},
                 "mass_limit": fig(40.0),
                 "floor_limit": fig(200.0),
                 "restraint": {"by": "net", "rating": fig(40.0), "rings": 4},

@@ -56,6 +56,8 @@ SAID = {
     "Person.width": ("assumed.bench_not_measured", "fits"),
     "Seat.mass_limit": ("assumed.no_station_limit", "balances"),
     "Bay.floor_limit": ("assumed.no_floor_limit", "fits"),
+    "Door.face": ("assumed.door_any_side", "fits"),
+    "Door.sill": ("assumed.door_place", "fits"),
     "MassLimits.ramp": ("assumed.mass_limit", "balances"),
     "MassLimits.landing": ("assumed.mass_limit", ""),
     "MassLimits.zero_fuel": ("assumed.no_zero_fuel_limit", "balances"),

@@ -176,7 +176,7 @@ def test_sources_that_can_not_tell_the_distance_are_not_ready() -> None:
 SPARE = re.compile(
     r"/speeds/|/run_up/|/dial_first_mark|/wing/height|/engine/rated|/propeller/(pitch|rotation_limit)|/rotation$"
     r"|/fuel/(climb_speed|descent_\w+)|/limits/(ramp|landing|zero_fuel)|/owner/wind|/climb_loss|/tare$"
-    r"|/(takeoff|landing|lift_off|at_50ft|touchdown)_factor$|/(stall_mass|limit_speed|floor_limit|from_height)$"
+    r"|/(takeoff|landing|lift_off|at_50ft|touchdown)_factor$|/(stall_mass|limit_speed|floor_limit|from_height|door/sill)$"
     r"|/seats/.*/(width|mass_limit)$|/flaps/up/|/roll$|/torque_cutoff"
     # the flap or the table tells the climb speed; another surface has its friction
     r"|/flaps/.*/climb_speed|/performance/.*/speed$|/friction/"

@@ -16,6 +16,7 @@ import { packScreen } from "./pack.js";
 import { printScreen } from "./print.js";
 import { runUpScreen } from "./runup.js";
 import { settingsScreen } from "./settings.js";
+import { stowScreen } from "./stow.js";
 import { sumsScreen } from "./sums.js";
 import { tripScreen } from "./trip.js";
 import { tuneScreen } from "./tune.js";
@@ -46,6 +47,7 @@ const SCREENS = {
   runup: runUpScreen,
   whatif: whatIfScreen,
   notebook: notebookScreen,
+  stow: stowScreen,
 };
 
 /** Screens that need no trip. */
@@ -55,7 +57,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", stow: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
 
 /** @param {Context} context */
 export function frame(context) {

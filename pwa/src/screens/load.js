@@ -52,6 +52,7 @@ function spare(context) {
         <h2>${bay.name}</h2>
         ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")}
         ${figuresBar(context, t("shell.load.bulk"), bay.volume_used, bay.volume, "bulk")}
+        <a class="plain" href="#/stow/${encodeURIComponent(bay.id)}" aria-label=${t("stow.see_in", { bay: bay.name })}>${t("stow.see")}</a>
       </div>`,
     )}
   </section>`;

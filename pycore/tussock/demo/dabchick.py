@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .dabchick_performance import performance
-from .figures import fig, measured, si
+from .figures import door, fig, measured, si
 
 
 def dabchick() -> dict[str, Any]:
@@ -169,7 +169,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("0.50 m"),
             "height": measured("0.125 m"),
             "longest": measured("0.70 m"),
-            "door": {"width": measured("0.65 m"), "height": measured("0.12 m")},
+            "door": door("0.65 m", "0.12 m", "front"),
             "mass_limit": fig("15 kg"),
             "floor_limit": fig("400 kg/m²"),
             "restraint": {"by": "locker", "rating": fig("15 kg")},
@@ -185,7 +185,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("0.98 m"),
             "height": measured("0.24 m"),
             "longest": measured("1.00 m"),
-            "door": {"width": measured("0.80 m"), "height": measured("0.30 m")},
+            "door": door("0.80 m", "0.30 m", "front"),
             "mass_limit": fig("20 kg"),
             "floor_limit": fig("150 kg/m²"),
             "restraint": {"by": "net", "rating": fig("25 kg"), "rings": 4},
@@ -201,7 +201,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("0.75 m"),
             "height": measured("0.40 m"),
             "longest": measured("1.90 m"),
-            "door": {"width": measured("0.80 m"), "height": measured("0.42 m")},
+            "door": door("0.80 m", "0.42 m", "front"),
             "mass_limit": fig("58 kg"),
             "floor_limit": fig("200 kg/m²"),
             "restraint": {"by": "net", "rating": fig("65 kg"), "rings": 6},

@@ -32,6 +32,12 @@ def guessed(text: str, sd: str | None = None, note: str | None = None) -> dict[s
     return fig(text, "estimated", sd, note)
 
 
+def door(width: str, height: str, face: str) -> dict[str, Any]:
+    """A bay's opening in one of its sides, its lower edge at the floor."""
+    opening = {"width": measured(width), "height": measured(height), "face": face}
+    return opening if face == "top" else opening | {"sill": measured("0 cm")}
+
+
 class Clock:
     """Times of the trip, in the offset of the clock that asked, counted from midnight by the sun up there."""
 

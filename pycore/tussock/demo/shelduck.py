@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import fig, measured, si
+from .figures import door, fig, measured, si
 from .shelduck_performance import performance
 
 
@@ -163,7 +163,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("0.30 m"),
             "height": measured("0.30 m"),
             "longest": measured("0.50 m"),
-            "door": {"width": measured("0.45 m"), "height": measured("0.30 m")},
+            "door": door("0.30 m", "0.45 m", "top"),
             "mass_limit": fig("15 kg"),
             "floor_limit": fig("400 kg/m²"),
             "restraint": {"by": "locker", "rating": fig("15 kg")},
@@ -179,7 +179,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("0.92 m"),
             "height": measured("0.62 m"),
             "longest": measured("1.30 m"),
-            "door": {"width": measured("0.60 m"), "height": measured("0.52 m")},
+            "door": door("0.60 m", "0.52 m", "left"),
             "mass_limit": fig("54 kg"),
             "floor_limit": fig("350 kg/m²"),
             "restraint": {"by": "net", "rating": fig("60 kg"), "rings": 6},
@@ -194,7 +194,7 @@ def _bays() -> list[dict[str, Any]]:
             "width": measured("1.00 m"),
             "height": measured("0.85 m"),
             "longest": measured("2.10 m"),
-            "door": {"width": measured("0.88 m"), "height": measured("0.84 m")},
+            "door": door("0.88 m", "0.84 m", "left"),
             "mass_limit": fig("180 kg"),
             "floor_limit": fig("500 kg/m²"),
             "restraint": {"by": "net", "rating": fig("200 kg"), "rings": 10},

@@ -170,8 +170,14 @@ class Seat(Model):
 
 
 class Door(Model):
+    """The opening that things come in by; in the top its width runs across the bay, its height along it."""
+
     width: Length
     height: Length
+    #: the side of the bay that it is in
+    face: Literal["front", "rear", "left", "right", "top"] | None = None
+    #: its lower edge above the floor of the bay
+    sill: Annotated[Figure, In("length", "m", 0, 3)] | None = None
 
 
 class Restraint(Model):

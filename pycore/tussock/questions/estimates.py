@@ -138,6 +138,7 @@ def _places(flight: Flight) -> Found:
             if bay.door is not None:
                 yield bay.door.width, f"{place}/door/width", "bay_door", bay.name
                 yield bay.door.height, f"{place}/door/height", "bay_door", bay.name
+                yield bay.door.sill, f"{place}/door/sill", "bay_door", bay.name
         if bay.restraint is not None:
             yield bay.restraint.rating, f"{place}/restraint/rating", "restraint", bay.name
 

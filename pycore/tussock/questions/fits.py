@@ -1,4 +1,4 @@
-"""Fits? Bulk and length against bays, people against seats, and whether what rides is held."""
+"""Fits? Bulk, length and place in the bays, people against seats, and whether what rides is held."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from ..documents.kit import Person, Rigid, Soft
 from ..sums.bulk import box_volume, fits_box, fits_door, floor_load, head_room, packed_volume, usable_volume
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
 from .flight import Aboard, Flight
+from .stowing import judge_stowing
 from .working import Working
 
 
@@ -102,8 +103,12 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
                 answer.measures.append(_never("bay_out", bay=bay.name, item=thing.item.name))
             continue
         answer.measures.append(_volume(flight, bay, things, answer, work))
-        for thing in things:
-            answer.measures += _one(bay, thing, work)
+        alone = [measure for thing in things for measure in _one(bay, thing, work)]
+        answer.measures += alone
+        # what goes in one by one may still not go in together
+        if not any(found.name in ("door", "box") and found.verdict == NO for found in alone):
+            together = judge_stowing(bay, things, answer)
+            answer.measures += [together] if together else []
         if bay.floor_limit is None and any(isinstance(thing.item.size, Rigid) for thing in things):
             answer.assume("assumed.no_floor_limit", bay=bay.name)
         answer.measures += _held(bay, things)
@@ -183,16 +188,18 @@ def _rigid(
     bay: Bay, upright: bool, edges: tuple[float, float, float], values: dict[str, Any], work: Working
 ) -> list[Measure]:
     found = []
+    hatch = upright and bay.door is not None and bay.door.face == "top"
     if bay.door is None:
         found.append(cant_say("door", "m", "short", message("missing.bay_door", **values), **values))
     elif not work.step(
         fits_door,
         length=edges[0],
         width=edges[1],
-        height=edges[2],
+        # let down through the top it is its floor that must pass, whatever its height
+        height=max(edges) if hatch else edges[2],
         door_width=bay.door.width.value,
         door_height=bay.door.height.value,
-        upright=float(upright),
+        upright=float(upright and not hatch),
     ):
         found.append(_never("door", **values))
     if bay.length is None or bay.width is None or bay.height is None:
