@@ -146,7 +146,9 @@ def test_a_track_that_is_none_is_refused_in_words(
     assert screens.page.locator(".nb-save").count() == 0
 
 
-def test_a_strip_is_walked_without_signal(playwright_driver: Playwright, dist: Path, tmp_path: Path) -> None:
+def test_a_strip_is_walked_without_signal_and_the_recording_outlives_the_page(
+    playwright_driver: Playwright, dist: Path, tmp_path: Path
+) -> None:
     with opened(playwright_driver, dist, tmp_path, SMALL) as (screens, browser, site):
         page = screens.page
         browser.context.grant_permissions(["geolocation"])
@@ -161,7 +163,12 @@ def test_a_strip_is_walked_without_signal(playwright_driver: Playwright, dist: P
             browser.context.set_geolocation(moved)  # type: ignore[arg-type]
             page.get_by_text(f": {step + 1} fixes").wait_for()
             page.wait_for_timeout(60)
-        page.get_by_role("button", name="Stop").click()
+        # what was recorded outlives the page, without signal
+        page.reload()
+        screens.settle()
+        screens.go("notebook/walk")
+        page.get_by_text("Recorded: 3").wait_for()
+        page.get_by_role("button", name="Use it").click()
         page.get_by_text("What the walk tells").first.wait_for()
         assert " ± " in (page.locator(".nb-result").text_content() or "")
         page.get_by_role("button", name="Make it the length of Saltpan").click()
@@ -170,29 +177,6 @@ def test_a_strip_is_walked_without_signal(playwright_driver: Playwright, dist: P
         ground = document(screens.bundle(), "saltpan")["ground"]
         assert 40 < ground["length"]["value"] < 100
         assert ground["length"]["origin"] == "measured"
-        assert browser.complaints == []
-
-
-def test_a_recording_outlives_the_page(playwright_driver: Playwright, dist: Path, tmp_path: Path) -> None:
-    with opened(playwright_driver, dist, tmp_path, SMALL) as (screens, browser, site):
-        page = screens.page
-        browser.context.grant_permissions(["geolocation"])
-        here = {"latitude": 12.0, "longitude": -40.0, "accuracy": 4}
-        browser.context.set_geolocation(here)  # type: ignore[arg-type]
-        screens.go("notebook/record")
-        page.get_by_role("button", name="Start recording").click()
-        for step in range(1, 13):
-            page.get_by_text(f": {step} fixes").wait_for()
-            browser.context.set_geolocation(here | {"latitude": 12.0 + step * 2e-6})  # type: ignore[arg-type]
-        site.stop()
-        page.reload()
-        screens.settle()
-        screens.go("notebook/record")
-        page.get_by_text("Recorded: 1").wait_for()
-        page.get_by_role("button", name="Use it").click()
-        # so short and slow a way is no flight
-        page.get_by_text("There is no take-off and no landing in this track.").wait_for()
-        page.get_by_role("button", name="Delete Recorded here").wait_for()
         assert browser.complaints == []
 
 
