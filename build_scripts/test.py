@@ -3,8 +3,8 @@
 
 The browsers (Chromium, Firefox, WebKit) are the system's: one that is missing is installed by apt where that
 may be done, else it is an error. `--quick` leaves out what needs a browser. Lint and types are tests like any
-other (tests/structure). What needs no browser runs on all cores, to four; what drives one follows alone: a
-browser keeps two cores busy, and its driver must not wait in a crowd.
+other (tests/structure). What needs no browser runs on all cores, to four; what drives one follows, two files
+at a time: a browser keeps a core busy and more, and its driver must not wait in a crowd.
 """
 
 import argparse
@@ -33,8 +33,10 @@ def main() -> int:
     except Stop as stop:
         print(stop, file=sys.stderr)
         return 1
-    crowd = ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadfile", "--no-loadscope-reorder"]
-    runs = [["-m", "not browser", *crowd], *([] if options.quick else [["-m", "browser"]])]
+    cores = os.cpu_count() or 1
+    runs = [["-m", "not browser", *_at_once(min(cores, 4))]]
+    if not options.quick:
+        runs.append(["-m", "browser", *_at_once(min(cores, 2))])
     done = NOTHING_CHOSEN
     for run in runs:
         code = _pytest([*run, *rest], found)
@@ -42,6 +44,11 @@ def main() -> int:
             return code  # what failed stands last in the output
         done = min(done, code)
     return done
+
+
+def _at_once(files: int) -> list[str]:
+    """So many files at a time, each of them by itself from its beginning to its end."""
+    return ["-n", str(files), "--dist", "loadfile", "--no-loadscope-reorder"]
 
 
 def _pytest(arguments: list[str], found: dict[str, str]) -> int:

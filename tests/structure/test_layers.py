@@ -71,7 +71,7 @@ SHELL_MAY = {
     "screens": may(
         "screens forms state parts pictures worker/client offline text", "lit lit/directives/live.js"
     ),
-    "app": may("forms generated offline state screens worker/client text hook", "lit"),
+    "app": may("forms generated offline parts state screens worker/client text hook", "lit"),
     "hook": may("offline worker/client"),
 }
 
