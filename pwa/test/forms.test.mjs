@@ -9,6 +9,7 @@ import { display, parse, read, shortest } from "../src/forms/reading.js";
 import { fieldOf, fieldsOf } from "../src/forms/schema.js";
 import { Sketches } from "../src/forms/sketches.js";
 import { applied, differences, lacking, wholePart } from "../src/forms/whole.js";
+import { byArm } from "../src/forms/drawings/envelope.js";
 
 const MASS = { si: "kg", low: 0, high: 20000, above: true };
 const LENGTH = { si: "m", low: 0, high: 20000, above: true };
@@ -314,4 +315,17 @@ test("a core that is not up leaves the sketch where it is", async () => {
   assert.deepEqual(store.edits, []);
   assert.equal(sketches.work("s").code, "SP");
   assert.equal(sketches.waiting, "fault");
+});
+
+test("an envelope by moment is drawn as it lies in mass and arm", () => {
+  const corners = [
+    { mass: 400, across: 100 },
+    { mass: 600, across: 240 },
+    { mass: 600, across: 270 },
+  ];
+  const drawn = byArm(corners);
+  for (const { mass, across } of corners) assert.ok(drawn.some((one) => one.mass === mass && one.arm === across / mass));
+  // half way along the first edge: 170 kg m over 500 kg, where a straight line by arm would say 0.325 m
+  assert.ok(drawn.some((one) => one.mass === 500 && Math.abs(one.arm - 0.34) < 1e-12));
+  assert.deepEqual(byArm([{ mass: 0, across: 0 }, { mass: 0, across: 0 }]), []);
 });
