@@ -43,6 +43,7 @@ PLACES = (
     "history",
     "history/air-1-from",
     "device",
+    "doors",
     "hand",
     "pack",
     "bring",

@@ -6,6 +6,7 @@ import { answerScreen } from "./answer.js";
 import { answersScreen } from "./answers.js";
 import { bringScreen } from "./bring.js";
 import { deviceScreen } from "./device.js";
+import { doorsScreen } from "./doors.js";
 import { editScreen } from "./edit.js";
 import { gotScreen } from "./got.js";
 import { handScreen } from "./hand.js";
@@ -39,6 +40,7 @@ const SCREENS = {
   sums: sumsScreen,
   history: historyScreen,
   device: deviceScreen,
+  doors: doorsScreen,
   hand: handScreen,
   pack: packScreen,
   bring: bringScreen,
@@ -57,7 +59,7 @@ const FREE = ["trip", "settings", "edit", "sums", "history", "device", "bring", 
 const ALONE = ["bring", "got"];
 
 /** The tab under which a screen lies that has none of its own. @type {Record<string, string>} */
-const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", hand: "load", pack: "load", bring: "load", got: "load", stow: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
+const UNDER = { answer: "answers", air: "answers", print: "trip", edit: "aeroplane", notebook: "aeroplane", sums: "settings", history: "settings", device: "settings", doors: "load", hand: "load", pack: "load", bring: "load", got: "load", stow: "load", tune: "aeroplane", whatif: "aeroplane", runup: "answers" };
 
 /** @param {Context} context */
 export function frame(context) {

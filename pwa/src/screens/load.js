@@ -30,7 +30,7 @@ export function loadScreen(context) {
     </header>
     ${notices(context)}
     <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", "), aeroplane: aeroplane.name })}</p>
-    <div class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a><a class="plain" href="#/hand">${t("hand.give")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
+    <div class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a><a class="plain" href="#/hand">${t("hand.give")}</a><a class="plain" href="#/doors">${t("shell.tab.doors")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
     ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }

@@ -1,6 +1,7 @@
 // One leg on one sheet: verdict and six answers with their figures, speeds on the dial, where to stop trying, the load
 // by station, the air that it holds for and until when, what was assumed, and the caution.
 import { html, nothing } from "lit";
+import { doorLines } from "./doors.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { degrees, obstacleWords } from "../parts/facts.js";
 import { verdictLabel } from "../parts/verdict.js";
@@ -30,7 +31,7 @@ export function sheet(context, plan, of) {
             <div>${speeds(context, plan, known)}${ways(context, plan, known)}</div>
             <div>${airs(context, plan, known)}<div class="sheet-detail">${around(context, plan, known)}</div></div>
           </div>
-          <div class="sheet-detail">${load(context, plan, known)} ${said(context, known)}</div>`
+          <div class="sheet-detail">${load(context, plan, known)} ${said(context, known)} ${doors(context, known)}</div>`
       : html`<p>${t("shell.not_yet")}</p>`}
     <footer class="sheet-foot">
       <p><b>${answers.caution ? words(answers.caution, context.chosen) : t("caution")}</b></p>
@@ -209,6 +210,10 @@ function windWords(air, wind, t, chosen) {
   const gust = typeof air.wind.gust === "number" && !told ? t("shell.air.gusting", { gust: air.wind.gust }) : "";
   return `${t("shell.air.wind").toLowerCase()} ${[from, [speed, gust].filter(Boolean).join(" "), along, across].filter(Boolean).join(", ")}`;
 }
+
+/** To be ticked with a pencil. @param {Context} context @param {Json} known */
+const doors = ({ t, chosen }, known) =>
+  html`<p class="sheet-small sheet-doors"><b>${t("shell.tab.doors")}</b> ${doorLines(known, chosen).map((line) => html`<span>[\u00a0\u00a0]\u00a0${line}. </span>`)}</p>`;
 
 /** The load by station, what is in each, and the masses. @param {Context} context @param {Plan} plan @param {Json} known */
 function load(context, plan, known) {

@@ -16,6 +16,7 @@ from .answer import RANK, TIGHT, Answer, message, plain, worst
 from .balances import balances
 from .burn import Burn, burn
 from .climbs_out import climbs_out
+from .doors import before_doors
 from .fits import fits
 from .flight import Flight
 from .lifts_off import lifts_off
@@ -73,6 +74,7 @@ class LegAnswer:
             "answers": [answer.as_dict() for answer in self.answers],
             "warnings": _unique([*self.first.warnings, *self.far.warnings, *self.masses.warnings]),
             "figures": self._figures(),
+            "before_doors": before_doors(self.flight),
         }
 
     def _figures(self) -> dict[str, Any]:

@@ -1,0 +1,127 @@
+"""Before the doors close: each line exactly when what it speaks of is aboard."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from .test_tuned_answers import demo, document, leg
+
+
+def lines(bundle: dict[str, Any]) -> list[dict[str, Any]]:
+    return list(leg(bundle)["before_doors"])
+
+
+def texts(bundle: dict[str, Any]) -> set[str]:
+    return {line["text"] for line in lines(bundle)}
+
+
+def load_of(bundle: dict[str, Any]) -> dict[str, Any]:
+    week = document(bundle, "week")
+    (flown,) = (one for one in week["legs"] if one["id"] == "to-ridge-camp")
+    (load,) = (one for one in week["loads"] if one["id"] == flown["load"])
+    return dict(load)
+
+
+def items(bundle: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    return {item["id"]: item for one in bundle["documents"] if one["kind"] == "kit" for item in one["items"]}
+
+
+def in_bay(bundle: dict[str, Any], bay: str) -> dict[str, Any]:
+    """The first item that rides there."""
+    return items(bundle)[next(one["item"] for one in load_of(bundle)["placed"] if one["bay"] == bay)]
+
+
+def bay(bundle: dict[str, Any], name: str) -> dict[str, Any]:
+    (found,) = (one for one in document(bundle, "dabchick")["bays"] if one["id"] == name)
+    assert isinstance(found, dict)
+    return found
+
+
+def test_the_controls_and_the_doors_are_always_among_them():
+    bundle = demo()
+    load = next(one for one in document(bundle, "week")["loads"] if one["id"] == load_of(bundle)["id"])
+    load["placed"] = []
+    assert [line["text"] for line in lines(bundle)][-2:] == ["doors.shut", "doors.controls"]
+    assert not any("bay" in line["values"] for line in lines(bundle))
+
+
+@pytest.mark.parametrize(
+    ("restraint", "text"),
+    [
+        (None, "doors.unheld"),
+        ({"by": "none"}, "doors.unheld"),
+        ({"by": "net"}, "doors.net"),
+        ({"by": "straps", "rating": {"value": 40.0, "origin": "book"}}, "doors.straps_rated"),
+        ({"by": "rings"}, "doors.rings"),
+        ({"by": "locker", "rating": {"value": 15.0, "origin": "book"}}, "doors.locker_rated"),
+    ],
+)
+def test_a_bay_in_use_tells_how_it_is_held(restraint, text):
+    bundle = demo()
+    hold = bay(bundle, "hold")
+    hold.pop("restraint")
+    if restraint is not None:
+        hold["restraint"] = restraint
+    (line,) = (
+        one
+        for one in lines(bundle)
+        if one["values"].get("bay") == hold["name"] and "item" not in one["values"]
+    )
+    assert line["text"] == text
+    assert line["values"].get("rating") == (restraint or {}).get("rating", {}).get("value")
+
+
+@pytest.mark.parametrize("place", ["near_controls", "near_exit"])
+def test_a_bay_by_the_controls_or_the_way_out_says_so(place):
+    bundle = demo()
+    assert f"doors.{place}" not in texts(bundle)
+    bay(bundle, "hold")[place] = True
+    assert f"doors.{place}" in texts(bundle)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "text"),
+    [
+        ("danger", "fuel", "doors.fuel"),
+        ("danger", "gas", "doors.gas"),
+        ("danger", "battery", "doors.battery"),
+        ("upright", True, "doors.upright"),
+        ("stays_accessible", True, "doors.within_reach"),
+        ("held_by", "strap", "doors.item_strap"),
+    ],
+)
+def test_a_thing_that_wants_looking_at_is_named_while_it_is_aboard(field, value, text):
+    bundle = demo()
+    thing = in_bay(bundle, "hold")
+    for name in ("danger", "upright", "stays_accessible", "held_by"):
+        thing.pop(name, None)
+
+    def named(given: dict[str, Any]) -> bool:
+        return any(one["text"] == text and one["values"].get("item") == thing["name"] for one in lines(given))
+
+    assert not named(bundle)
+    thing[field] = value
+    assert named(bundle)
+    left = copy.deepcopy(bundle)
+    for load in document(left, "week")["loads"]:
+        for one in load["placed"]:
+            if one["item"] == thing["id"]:
+                one["bay"] = None
+    assert not named(left)
+
+
+@pytest.mark.parametrize("is_a", ["child", "infant", "dog"])
+def test_who_is_no_adult_is_made_fast_and_a_passenger_keeps_off_the_stick(is_a):
+    bundle = demo()
+    people = [document(bundle, one["person"]) for one in load_of(bundle)["seats"]]
+    (passenger,) = (one for one in people if not one.get("flies"))
+    clear = {"text": "doors.stick_clear", "values": {"person": passenger["name"]}}
+    assert clear in lines(bundle)
+    assert f"doors.{is_a}" not in texts(bundle)
+    passenger["is_a"] = is_a
+    assert {"text": f"doors.{is_a}", "values": {"person": passenger["name"]}} in lines(bundle)
+    document(bundle, "dabchick")["seats"][1]["controls"] = False
+    assert clear not in lines(bundle)
