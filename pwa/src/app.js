@@ -3,6 +3,7 @@ import { html, LitElement } from "lit";
 import demo from "../generated/demo.json";
 import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
+import { held } from "./parts/focus.js";
 import { Answers } from "./state/answers.js";
 import { Handed } from "./state/handed.js";
 import { keepFaults } from "./state/faults.js";
@@ -36,6 +37,13 @@ class TussockApp extends LitElement {
     return this;
   }
 
+  /** Puts the focus back that a drawing took away. */
+  keepFocus = () => {};
+
+  willUpdate() {
+    this.keepFocus = held(this);
+  }
+
   render() {
     const redraw = () => this.requestUpdate();
     const [ui, here] = [this.ui, place()];
@@ -47,6 +55,7 @@ class TussockApp extends LitElement {
   }
 
   updated() {
+    this.keepFocus();
     const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
     document.querySelector('meta[name="theme-color"]')?.setAttribute("content", paper);
   }
@@ -68,7 +77,7 @@ class TussockApp extends LitElement {
     if (document.activeElement?.matches("input, select, textarea") && pane?.contains(document.activeElement)) return;
     const target = shown.screen === "air" && shown.part ? this.querySelector(`#air-${shown.part}`) : null;
     target?.scrollIntoView({ block: "start" });
-    /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1"))?.focus({ preventScroll: true });
+    /** @type {HTMLElement | null | undefined} */ (pane?.querySelector("h1") ?? pane)?.focus({ preventScroll: true });
     // A place in a form: the field itself.
     const field = document.getElementById(/** @type {HTMLElement | null | undefined} */ (pane?.querySelector("[data-target]"))?.dataset.target ?? "");
     const control = field?.matches("fieldset") ? field.querySelector("input") : field;

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import math
 import re
 from datetime import datetime
 
-from .screens import QUESTIONS, Screens, document, natively, open_leg_of
+import pytest
+
+from .keys import Keys
+from .screens import QUESTIONS, Screens, air_of, document, natively, open_leg_of
+from .trips_driver import place, without_ids
 
 
 def picker(screens: Screens) -> None:
@@ -166,3 +171,83 @@ def _name(question: str) -> str:
     from tussock.text import say
 
     return say({"text": f"question.{question}"})
+
+
+def test_a_trip_by_nothing_but_keys(screens: Screens) -> None:
+    """The demo's second leg made anew: its answers are the demo's, and the focus never falls out of the page."""
+    before = screens.bundle()
+    week, ours = document(before, "week"), document(before, "ours")
+    wanted = week["legs"][1]
+    plane = document(before, week["aeroplane"])
+    (load,) = (one for one in week["loads"] if one["id"] == wanted["load"])
+    kits = [one for one in before["documents"] if one["kind"] == "kit"]
+    things = {item["id"]: item["name"] for kit in kits for item in kit["items"]}
+    screens.go("trip")
+    keys = Keys(screens)
+    keys.link("New trip", "trip/new")
+    keys.figure("Name of the trip", "By keys")
+    keys.pick("Aeroplane", week["aeroplane"])
+    keys.pick("Configuration", week["configuration"])
+    keys.pick("From strip", wanted["from_strip"])
+    keys.pick("To strip", wanted["to_strip"])
+    keys.press(keys.pane.get_by_role("button", name="Make the trip"))
+    screens.page.get_by_text("Leg 1 of 1").wait_for()
+
+    keys.tab("Trip", "trip/")
+    keys.moment(screens.page.locator("#departure"), datetime.fromisoformat(wanted["departure"]))
+    keys.link("Reserve and margins", "trip/rules")
+    keys.figure("Final reserve", "30")
+    keys.figure("Rule that the reserve follows", ours["reserve"]["rule"])
+    keys.figure("Sinking air in the climb", "100")
+    keys.link("By keys", "trip/")
+    keys.link("Change leg 1", "trip/leg")
+    for name in ("takeoff_direction", "landing_direction", "takeoff_flap", "landing_flap"):
+        keys.slip(name.replace("_direction", "").replace("_", "-"), wanted[name])
+    keys.slip("cruise", wanted["cruise"])
+    keys.slip("grade", wanted["fuel_grade"])
+    keys.figure("Cruise altitude", "6500")
+    keys.figure("Forecast wind aloft", "8")
+    keys.figure("Wind aloft from, true", "260")
+    for end in ("from", "to"):
+        strip = document(before, wanted[f"{end}_strip"])["name"]
+        keys.pick(f"Air at {strip}", wanted[f"air_{end}"])
+    keys.link("Who and what comes", "load/")
+    for seat in load["seats"]:
+        keys.pick(next(one["name"] for one in plane["seats"] if one["id"] == seat["seat"]), seat["person"])
+    keys.figure(plane["tanks"][0]["name"], "42")
+    for placed in load["placed"]:
+        keys.tick(things[placed["item"]])
+        keys.pick(f"Bay of {things[placed['item']]}", placed["bay"])
+    bundle = screens.bundle()
+    demo = before | {"open": {"trip": "week", "leg": wanted["id"]}}
+    when = wanted["departure"]
+    assert without_ids(natively(bundle, when)) == without_ids(natively(demo, when))
+
+    # What takes itself away, or can't be pressed any more, hands the focus on.
+    screens.go("trip")
+    keys.link("New leg", "trip/add")
+    keys.pick("To strip", wanted["from_strip"])
+    keys.button("Add the leg")
+    keys.link("Change leg 2", "trip/leg")
+    keys.button("One earlier")
+    keys.pane.get_by_role("heading", name="Leg 1 of 2").wait_for()
+    assert keys.here() == "Leg 1 of 2"
+    keys.button("Delete this leg")
+    place(screens, "trip/")
+    keys.button("not fixed")
+    keys.link("Change leg 1", "trip/leg")
+    keys.button("No forecast of the wind aloft")
+    keys.link("Give the air", "air/")
+    keys.figure("Temperature", "21")
+    sock = keys.pane.locator("input[name^=wind-][name$=-full]").first
+    keys.slip(sock.get_attribute("name") or "", "0.4")
+    keys.get_to(screens.page.locator("wind-dial svg"))
+    screens.page.keyboard.press("ArrowRight")
+    screens.settle()
+    assert keys.fell() == []
+    after = screens.bundle()
+    assert air_of(after)["temperature"] == pytest.approx(294.15)
+    assert {"departure", "wind_aloft"}.isdisjoint(open_leg_of(after))
+    wind = air_of(after)["wind"]
+    assert (wind["by"], wind["fullness"]) == ("sock", 0.4)
+    assert wind["wind_from"] == pytest.approx(math.radians(10))

@@ -14,7 +14,7 @@ from tussock import text
 
 from . import driving
 from .screens import PLACES, QUESTIONS, SMALL, Screens, document, natively
-from .trips_driver import button, figure, link, new_trip, pick, place, slip
+from .trips_driver import button, figure, link, new_trip, pick, place, slip, without_ids
 
 if TYPE_CHECKING:
     from playwright.sync_api import Playwright
@@ -51,11 +51,6 @@ def opened(bundle: dict[str, Any]) -> dict[str, Any]:
 def after(phone: Screens) -> dict[str, Any]:
     phone.settle()
     return opened(phone.bundle())
-
-
-def without_ids(leg: dict[str, Any]) -> dict[str, Any]:
-    """What an answer says, but not of which leg."""
-    return {key: leg[key] for key in ("verdict", "worst", "answers", "figures")}
 
 
 def test_a_new_trip_says_what_it_lacks_and_then_answers_as_the_demo(phone: Screens) -> None:

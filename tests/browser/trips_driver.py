@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .screens import Screens
 
@@ -60,3 +60,8 @@ def new_trip(phone: Screens, name: str, plane: str, configuration: str, start: s
     phone.page.locator(".pane-answers .leg-button").wait_for()
     phone.page.get_by_text("Leg 1 of 1").wait_for()
     phone.settle()
+
+
+def without_ids(leg: dict[str, Any]) -> dict[str, Any]:
+    """What an answer says, but not of which leg."""
+    return {key: leg[key] for key in ("verdict", "worst", "answers", "figures")}

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { display, fromSi, numeral, t, toSi } from "../text.js";
+import { byFinger } from "./focus.js";
 import { readTyped, stepped, typing as busy } from "./typed.js";
 
 /**
@@ -66,7 +67,7 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   const least = Math.ceil(fromSi(low, symbol) / slide - 1e-9) * slide;
   const most = Math.floor(fromSi(high, symbol) / slide + 1e-9) * slide;
   const here = fromSi(there ? value : start, symbol);
-  const typingNow = document.activeElement?.id === id;
+  const typingNow = busy.has(name) && document.activeElement?.id === id;
   const words = (/** @type {number} */ si) => `${numeral(si, dimension, chosen)} ${unit}`;
   const beyond = (/** @type {number | undefined} */ si) => possible && si !== undefined && (si < possible[0] || si > possible[1]);
   const unread = (/** @type {string} */ typed) =>
@@ -102,13 +103,25 @@ export function entry(context, { name, label, value, dimension, step, slide = st
     store.draft(name, /** @type {HTMLInputElement} */ (target).value);
   };
 
-  const left = (/** @type {Event} */ event) => {
-    // another window, or the end of this one, is no "done": a half-typed figure stays a draft
-    if (document.activeElement === event.target) return;
+  const done = (/** @type {Event} */ event) => {
     busy.delete(name);
     // what was there already, typed once more, is no change to the browser; it is a new reading all the same
     if (store.drafts[name] !== undefined) type(event);
     context.redraw();
+  };
+  const left = (/** @type {Event} */ event) => {
+    // another window, or the end of this one, is no "done": a half-typed figure stays a draft
+    if (document.activeElement !== event.target) done(event);
+  };
+  // A finger's keyboard goes with Enter and gives the answers room; who came by keys stays where they are.
+  const keyed = (/** @type {KeyboardEvent} */ event) => {
+    if (event.key !== "Enter") return;
+    const field = /** @type {HTMLInputElement} */ (event.target);
+    if (byFinger()) return field.blur();
+    done(event);
+    field.select();
+    // once more when the figure stands there as the page writes it: what is typed next takes its place
+    setTimeout(() => document.activeElement === field && !busy.has(name) && field.select());
   };
   const slid = (/** @type {Event} */ { target }) => {
     const slider = /** @type {HTMLInputElement} */ (target);
@@ -138,7 +151,7 @@ export function entry(context, { name, label, value, dimension, step, slide = st
           placeholder="–"
           @input=${typing}
           @blur=${left}
-          @keydown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && /** @type {HTMLElement} */ (event.target).blur()}
+          @keydown=${keyed}
           @pointerdown=${touchBegins}
           @mouseup=${touchEnds}
           @focus=${selectAll}

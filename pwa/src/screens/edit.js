@@ -11,6 +11,7 @@ import { itemFrom, quickLine } from "../forms/quick.js";
 import { linkTo, readiness } from "../forms/readiness.js";
 import { KINDS, classOf, fieldOf } from "../forms/schema.js";
 import { choice } from "../parts/choice.js";
+import { byFinger } from "../parts/focus.js";
 import { t } from "../text.js";
 import { hub } from "./edit_hub.js";
 import { notices, undoButton } from "./status.js";
@@ -113,7 +114,9 @@ function onEnter(event) {
   const all = [.../** @type {HTMLElement} */ (event.currentTarget).querySelectorAll("[data-main]")].filter((one) => one.checkVisibility());
   const next = all.find((one) => here.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
   /** @type {HTMLElement | undefined} */ (next)?.focus();
-  if (document.activeElement === here) here.blur();
+  if (document.activeElement !== here) return;
+  here.blur(); // it was the last: leaving it is what stores it
+  if (!byFinger()) here.focus();
 }
 
 /** @param {Context} context @param {Form} form */

@@ -56,10 +56,10 @@ export function frame(context) {
   document.title = `${t(`shell.tab.${atAnswers ? "answers" : place.screen}`)} · Tussock`;
   return html`
     <main class="panes ${ALONE.includes(place.screen) ? "alone" : ""}">
-      <section class="pane pane-answers ${atAnswers ? "" : "away"}" aria-label=${t("shell.tab.answers")}>
+      <section class="pane pane-answers ${atAnswers ? "" : "away"}" tabindex="-1" aria-label=${t("shell.tab.answers")}>
         ${answersScreen(context)}
       </section>
-      <section class="pane pane-open ${atAnswers ? "away" : ""}" data-place="${place.screen}/${place.part}" aria-label=${t("shell.opened")}>
+      <section class="pane pane-open ${atAnswers ? "away" : ""}" data-place="${place.screen}/${place.part}" tabindex="-1" aria-label=${t("shell.opened")}>
         ${plan || FREE.includes(place.screen) ? open(context) : nothing}
       </section>
     </main>

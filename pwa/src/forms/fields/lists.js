@@ -1,6 +1,7 @@
 // Lists: elements with names are cards, or pages of their own; elements without are rows, which count all together.
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { byFinger } from "../../parts/focus.js";
 import { select } from "../../parts/select.js";
 import { sourced } from "../../parts/words.js";
 import { t } from "../../text.js";
@@ -142,13 +143,19 @@ function addLine(form, field, pointer) {
           event.stopPropagation();
           add();
           // Enter must not be silent: what is wrong is said when the field is left
-          if (problem) /** @type {HTMLInputElement} */ (event.target).blur();
+          if (problem) leave(/** @type {HTMLInputElement} */ (event.target));
           form.redraw();
         }} />
       <button type="button" class="plain" @click=${add}>${t("form.add")}</button>
     </div>
     ${problem && document.activeElement?.id !== id ? html`<p class="wrong" role="alert">${t(problem.text, problem.values)}</p>` : nothing}
   </div>`;
+}
+
+/** Leave a field: for a finger its keyboard goes, by keys one goes on to the button beside it. @param {HTMLInputElement} field */
+function leave(field) {
+  if (byFinger()) field.blur();
+  else /** @type {HTMLElement | null} */ (field.nextElementSibling)?.focus();
 }
 
 /** Add what is named by a choice or by something that is there: each once. @param {Form} form @param {Field} field @param {string} pointer @param {Field} naming @param {string} said */
