@@ -85,9 +85,10 @@ DIAL = {
 
 
 def meridian(now: datetime) -> float:
-    """Where it is two hours before noon by the sun [deg]."""
-    there = 15.0 * (10.0 - now.astimezone(UTC).hour - now.minute / 60.0)
-    return round((there + 180.0) % 360.0 - 180.0, 1)
+    """Where it is two hours before noon by the sun, and the other strip is this side of the date line [deg]."""
+    there = now.astimezone(UTC)
+    east = 15.0 * (10.0 - there.hour - there.minute / 60.0)
+    return min(round((east + 180.0) % 360.0 - 180.0, 1), 179.0)
 
 
 def sheet(tables: dict[int, tuple[Row, ...]], heights: Row, warmths: Row) -> str:
