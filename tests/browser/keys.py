@@ -18,7 +18,7 @@ from .trips_driver import place
 if TYPE_CHECKING:
     from playwright.sync_api import Locator
 
-#: Where the focus was when it fell out of the page and was not back within a few frames: what a person notices.
+#: Where the focus was when it fell out of the page and was not back within a few frames.
 WATCH = """() => {
   window.fell = [];
   let [last, gone] = ["", 0];
@@ -26,7 +26,8 @@ WATCH = """() => {
     const here = document.activeElement;
     gone = here === document.body || here === null ? gone + 1 : 0;
     if (gone === 3) window.fell.push(`${location.hash} after ${last}`);
-    if (!gone) last = `${here.tagName} ${here.id} ${here.getAttribute("aria-label") ?? here.textContent.trim().slice(0, 40)}`;
+    const name = () => here.getAttribute("aria-label") ?? here.textContent.trim().slice(0, 40);
+    if (!gone) last = `${here.tagName} ${here.id} ${name()}`;
     requestAnimationFrame(look);
   };
   look();

@@ -1,8 +1,8 @@
-"""An aeroplane and strips that nobody has seen, entered by touch from a description and flown, without a signal.
+"""An aeroplane and strips that nobody has seen, entered by touch from a description and flown, offline.
 
 The description is that of `marrow_fen`; figures are typed in its units, most without a unit, as they stand
-there. What the forms made of it is held against the same documents written down by hand, and the six answers on
-the screen against those of the native core to both. The tests go on from one another: it is one sitting.
+there. What the forms made of it is held against the same documents written down by hand, and the six answers
+on the screen against those of the native core to both. The tests go on from one another: it is one sitting.
 """
 
 from __future__ import annotations

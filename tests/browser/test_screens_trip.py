@@ -174,7 +174,7 @@ def _name(question: str) -> str:
 
 
 def test_a_trip_by_nothing_but_keys(screens: Screens) -> None:
-    """The demo's second leg made anew: its answers are the demo's, and the focus never falls out of the page."""
+    """The demo's second leg made anew: its answers are the demo's, and the focus never falls off the page."""
     before = screens.bundle()
     week, ours = document(before, "week"), document(before, "ours")
     wanted = week["legs"][1]
