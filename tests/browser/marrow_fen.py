@@ -16,9 +16,9 @@ valley 40°. Flaps (kt; dial/calibrated): up, for the cruise, stall 50, climb 70
 flap 20, for take-off, 20°, stall 46, at most 95, climb 66, lift-off 1.15 and 50 ft 1.3 times the stall,
 40/46 60/61 95/94; flap 40, for landing, 40°, stall 43, at most 85, climb 62, touchdown 1.15 times the
 stall, 40/45 60/60 85/84. Stalls at 2450 lb. Placard: manoeuvring 105, normal 125, never exceed 158. The
-dial begins at 40. Final approach usually at 8 %. Book: take-off with
-flap 20, landing with flap 40, climb (80 mph) and going around with flap 40 (65 mph) as in the tables below,
-on a paved dry runway. The climb tables have no temperatures. Cruise
+dial begins at 40. Final approach usually at 8 %. Book: take-off with flap 20, landing with flap 40, climb (80
+mph) and going around with flap 40 (65 mph) as in the tables below, on a paved dry runway. The climb tables
+have no temperatures. Cruise
 "Easy": 2400 rpm, 105 kt true, 8.8 US gal an hour, seen from 1000 to 9000 ft. Taxi and run-up 1.1 US gal;
 climb 13 US gal an hour at 75 kt; descent 6 an hour, 500 ft a minute; the dipstick is good to 1. Notes:
 "Lock the tailwheel before full power" where it lifts off; "No slip with flap 40" where it stops.
@@ -85,9 +85,10 @@ DIAL = {
 
 
 def meridian(now: datetime) -> float:
-    """Where it is two hours before noon by the sun [deg]."""
-    there = 15.0 * (10.0 - now.astimezone(UTC).hour - now.minute / 60.0)
-    return round((there + 180.0) % 360.0 - 180.0, 1)
+    """Where it is two hours before noon by the sun, with both strips this side of the date line [deg]."""
+    there = now.astimezone(UTC)
+    east = 15.0 * (10.0 - there.hour - there.minute / 60.0)
+    return min(round((east + 180.0) % 360.0 - 180.0, 1), 179.0)
 
 
 def sheet(tables: dict[int, tuple[Row, ...]], heights: Row, warmths: Row) -> str:
