@@ -1,4 +1,4 @@
-"""Somebody with a description in one hand and the phone in the other: fields are found by their labels."""
+"""Somebody with a description in one hand, the phone in the other: fields are found by their labels alone."""
 
 from __future__ import annotations
 
@@ -11,8 +11,25 @@ from .screens import Screens
 if TYPE_CHECKING:
     from playwright.sync_api import Locator
 
-FIELD = """(area, label) => [...area.querySelectorAll("label.f-label")]
-  .find((one) => one.checkVisibility() && one.textContent.trim().startsWith(label))?.htmlFor"""
+#: The first field that can be seen and whose label begins so, brought to where a finger reaches: its id, and
+#: where to touch it, if nothing lies over it.
+FIELD = """(area, label) => {
+  const id = [...area.querySelectorAll("label.f-label")]
+    .find((one) => one.checkVisibility() && one.textContent.trim().startsWith(label))?.htmlFor;
+  const field = id && document.getElementById(id);
+  if (!field) return null;
+  field.scrollIntoView({ block: "center" });
+  const { left, top, width, height } = field.getBoundingClientRect();
+  const [x, y] = [left + width / 2, top + height / 2];
+  return [id, document.elementFromPoint(x, y) === field ? [x, y] : null];
+}"""
+
+#: The focus follows the finger when the page gets to it: did it, within some frames?
+FOCUSED = """async (id) => {
+  for (let frames = 0; frames < 20 && document.activeElement?.id !== id; frames++)
+    await new Promise(requestAnimationFrame);
+  return document.activeElement?.id === id;
+}"""
 
 
 class Person:
@@ -55,9 +72,9 @@ class Person:
         self.tap(f"Give: {what}")
         return self.group(what)
 
-    def field(self, label: str, area: Locator) -> str:
-        """Id of the first field that can be seen and whose label begins so."""
-        found: str | None = area.evaluate(FIELD, label)
+    def field(self, label: str, area: Locator) -> tuple[str, list[float] | None]:
+        """Id and place of the first field that can be seen and whose label begins so."""
+        found: tuple[str, list[float] | None] | None = area.evaluate(FIELD, label)
         if found is None:  # it is not drawn yet
             labels = area.locator("label.f-label").filter(visible=True)
             labels.filter(has_text=re.compile(rf"^\s*{re.escape(label)}")).first.wait_for()
@@ -67,7 +84,12 @@ class Person:
 
     def type(self, label: str, typed: str, within: Locator | None = None) -> None:
         """Into the field whose label begins so."""
-        self.page.locator(f'[id="{self.field(label, within or self.pane)}"]').tap()
+        name, place = self.field(label, within or self.pane)
+        if place:
+            self.page.touchscreen.tap(*place)
+        # where the page has moved under the finger, with all the care that a browser driver takes
+        if not place or not self.page.evaluate(FOCUSED, name):
+            self.page.locator(f'[id="{name}"]').tap()
         self.page.keyboard.press("Control+A")
         self.page.keyboard.insert_text(typed)
         self.page.keyboard.press("Enter")
