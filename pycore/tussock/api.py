@@ -91,8 +91,8 @@ def answer(params: dict[str, Any]) -> Any:
 def remedies(params: dict[str, Any]) -> Any:
     """The smallest changes that turn one leg's answers, each answered again on all six.
 
-    `kinds` asks for some of them only ("mass", "fuel", "hour", "wind", "direction"), so that long work can be
-    told in parts and stopped between them.
+    `kinds` asks for some of them only ("mass", "move", "fuel", "hour", "wind", "direction"), so that long
+    work can be told in parts and stopped between them.
     """
     asked = params.get("kinds") or KINDS
     if not isinstance(asked, (list, tuple)):

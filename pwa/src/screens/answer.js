@@ -6,7 +6,7 @@ import { workingStep } from "../parts/working.js";
 import { amount, told, words } from "../parts/words.js";
 import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
-import { remediesList } from "./remedies.js";
+import { LOADED, packLink, remediesList } from "./remedies.js";
 import { staleWords, undoButton } from "./status.js";
 import { wayTo } from "./where.js";
 
@@ -43,6 +43,7 @@ export function answerScreen(context) {
           ${measures(context, answer)}
         </div>
         ${question === "lifts_off" ? html`<div class="block buttons"><a class="plain" href="#/runup">${t("shell.tab.runup")}</a></div>` : nothing}
+        ${LOADED.includes(question) ? packLink(context) : nothing}
         ${undoButton(context)} ${remediesList(context, question)}
         <div class=${current ? "" : "stale"}>
           ${drivers(context, answer)} ${lines(t("shell.notes"), unique(answer.notes, chosen))}

@@ -7,6 +7,13 @@ import { openLeg } from "../state/plan.js";
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
 
+/** Remedies by what is aboard, and the questions that the load alone answers. */
+const LOAD = ["mass", "move"];
+export const LOADED = ["fits", "balances"];
+
+/** All of the load chosen anew, not only one change of it. @param {Context} context */
+export const packLink = ({ t }) => html`<p class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a></p>`;
+
 /**
  * @param {Context} context
  * @param {string} [question] only those that turn this one
@@ -40,6 +47,7 @@ export function remediesList(context, question) {
     <ul class="remedies">
       ${list.map((remedy) => remedyRow(context, remedy, fresh))}
     </ul>
+    ${list.some(({ kind }) => LOAD.includes(kind)) && !LOADED.includes(question ?? "") ? packLink(context) : nothing}
   </section>`;
 }
 

@@ -5,6 +5,7 @@ In a pointer the elements of lists are named as edit stamps name them (`/loads/o
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime
 from typing import Any
 
@@ -35,13 +36,15 @@ def _with_load(trip: Trip, load: Load) -> Trip:
     return trip.model_copy(update={"loads": [load if one.id == load.id else one for one in trip.loads]})
 
 
-def leave(bundle: Bundle, trip: Trip, leg: Leg, items: list[str]) -> tuple[Bundle, list[Edit]]:
-    """Leave some items behind."""
+def place(
+    bundle: Bundle, trip: Trip, leg: Leg, items: Collection[str], bay: str | None
+) -> tuple[Bundle, list[Edit]]:
+    """Let some items ride in another bay; None: leave them behind."""
     load = next(one for one in trip.loads if one.id == leg.load)
-    placed = [p.model_copy(update={"bay": None}) if p.item in items else p for p in load.placed]
+    placed = [p.model_copy(update={"bay": bay}) if p.item in items else p for p in load.placed]
     changed = _with_load(trip, load.model_copy(update={"placed": placed}))
     edits = [
-        {"document": trip.id, "pointer": f"/loads/{load.id}/placed/{item}/bay", "value": None}
+        {"document": trip.id, "pointer": f"/loads/{load.id}/placed/{item}/bay", "value": bay}
         for item in items
     ]
     return replaced(bundle, changed), edits

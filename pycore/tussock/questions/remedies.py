@@ -7,30 +7,25 @@ reserve fuel, more tailwind. A change that makes another answer worse is none.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
 from ..documents import Bundle, Trip
 from ..documents.air import MeasuredWind
-from ..documents.kit import Rigid
 from ..documents.trip import Leg
 from . import edits as change
 from .answer import CANT_SAY, NO, QUESTIONS, RANK, TIGHT, message
-from .asking import LegAnswer, ask
+from .asking import LegAnswer
 from .edits import Edit
-from .flight import Aboard
 from .hours import hour
+from .leaving import leave, move
 from .search import Remedy, Search, bisect
 
 KNOT = 1852 / 3600
 LITRE = 1e-3
-#: as many things are named in one breath
-FEW = 4
-#: nobody repacks more than that at the strip
-MOST = 8
 MOST_WIND = 25 * KNOT
-KINDS = ("mass", "fuel", "hour", "wind", "direction")
+KINDS = ("mass", "move", "fuel", "hour", "wind", "direction")
 
 
 def remedies_of(
@@ -38,7 +33,14 @@ def remedies_of(
 ) -> dict[str, Any]:
     """All remedies of one leg of some kinds, those that help most first."""
     search = Search(bundle, trip, leg, now)
-    ways = {"mass": _mass, "fuel": _fuel, "hour": hour, "wind": _wind, "direction": _direction}
+    ways: dict[str, Callable[[Search, str, str], Iterable[Remedy]]] = {
+        "mass": leave,
+        "move": move,
+        "fuel": _fuel,
+        "hour": hour,
+        "wind": _wind,
+        "direction": _direction,
+    }
     found: list[Remedy] = []
     for kind in kinds:
         for question in QUESTIONS:
@@ -47,89 +49,14 @@ def remedies_of(
             for goal in search.goals(question):
                 batch = list(ways[kind](search, question, goal))
                 found += batch
-                if batch:
+                # to "yes" much more may have to stay than to "tight": both are told
+                if batch and kind != "mass":
                     break
     unique: dict[str, Remedy] = {}
     for one in found:
         unique.setdefault(repr((one.kind, one.change)), one)
     order = sorted(unique.values(), key=lambda one: (-RANK[one.after.verdict], -len(one.turns), one.cost))
     return {"leg": leg.id, "remedies": [one.as_dict() for one in order], "asked": search.asked}
-
-
-# --- mass: which bag to leave ----------------------------------------------------------------------------
-
-
-def _mass(search: Search, question: str, goal: str) -> Iterator[Remedy]:
-    if question == "reaches":
-        return
-    things = [
-        thing
-        for thing in search.before.flight.aboard
-        if thing.item.role == "general" and not thing.item.must_come and thing.mass is not None
-    ]
-    if not things:
-        return
-    weight = {thing.item.id: _bulk(thing) if question == "fits" else thing.mass or 0.0 for thing in things}
-
-    def without(names: list[str]) -> LegAnswer:
-        key = ("leave", *sorted(names))
-        return search.after(key, lambda: change.leave(search.bundle, search.trip, search.leg, names)[0])
-
-    def good(names: list[str]) -> bool:
-        return search.good(without(names), question, goal)
-
-    light_first = sorted(weight, key=lambda name: (weight[name], name))
-    single = bisect(0, len(light_first) - 1, lambda i: good([light_first[i]]))
-    if single is not None:
-        names = [light_first[single]]
-    else:
-        worth = {thing.item.id: thing.item.worth for thing in things}
-        cheap_first = sorted(weight, key=lambda name: (worth[name], -weight[name]))
-        count = bisect(1, len(cheap_first), lambda n: good(cheap_first[:n]))
-        if count is None:
-            return
-        names = cheap_first[:count]
-        for name in sorted(names, key=lambda n: (-worth[n], weight[n])):
-            fewer = [other for other in names if other != name]
-            if fewer and good(fewer):
-                names = fewer
-    after = without(names)
-    if len(names) > MOST or _harms_other_legs(search, names):
-        return
-    by_id = {thing.item.id: thing for thing in things}
-    total = sum(by_id[name].mass or 0.0 for name in names)
-    said = message(
-        "remedy.leave" if len(names) <= FEW else "remedy.leave_many",
-        items=", ".join(by_id[name].item.name for name in names),
-        mass=total,
-        count=len(names),
-    )
-    made = change.leave(search.bundle, search.trip, search.leg, names)[1]
-    yield Remedy("mass", said, made, after, search.turned(after), cost=total)
-
-
-def _bulk(thing: Aboard) -> float:
-    size = thing.item.size
-    if size is None:
-        return 0.0
-    if isinstance(size, Rigid):
-        return float(size.length.value * size.width.value * size.height.value)
-    return float(size.volume.value * (1.0 - size.crush))
-
-
-def _harms_other_legs(search: Search, names: list[str]) -> bool:
-    """Whether another leg with the same load would be answered worse."""
-    bundle, _ = change.leave(search.bundle, search.trip, search.leg, names)
-    trip = bundle.by_id[search.trip.id]
-    assert isinstance(trip, Trip)
-    for leg in search.trip.legs:
-        if leg.id == search.leg.id or leg.load != search.leg.load:
-            continue
-        before = ask(search.bundle, search.trip, leg, search.now, silent=True).verdict
-        after = ask(bundle, trip, leg, search.now, silent=True).verdict
-        if RANK[after] < RANK[before]:
-            return True
-    return False
 
 
 # --- fuel ------------------------------------------------------------------------------------------------

@@ -51,6 +51,8 @@ class Search:
         self.before = ask(bundle, trip, leg, now, silent=True)
         self.asked = 1
         self._known: dict[Any, LegAnswer] = {}
+        self._others: dict[str, LegAnswer] = {}
+        self._harm: dict[Any, bool] = {}
 
     def after(self, key: Any, changed: Callable[[], Bundle]) -> LegAnswer:
         """The leg answered again in the bundle that `changed` makes; `key` names the change."""
@@ -62,6 +64,22 @@ class Search:
             leg = next(leg for leg in trip.legs if leg.id == self.leg.id)
             self._known[key] = ask(bundle, trip, leg, self.now, silent=True)
         return self._known[key]
+
+    def harms_other_legs(self, key: Any, bundle: Bundle) -> bool:
+        """Whether another leg with the same load would be answered worse; `key` names the change."""
+        if key not in self._harm:
+            trip = bundle.by_id[self.trip.id]
+            assert isinstance(trip, Trip)
+            others = [one for one in trip.legs if one.id != self.leg.id and one.load == self.leg.load]
+            self._harm[key] = any(self._worse(one, bundle, trip) for one in others)
+        return self._harm[key]
+
+    def _worse(self, leg: Leg, bundle: Bundle, trip: Trip) -> bool:
+        if leg.id not in self._others:
+            self._others[leg.id] = ask(self.bundle, self.trip, leg, self.now, silent=True)
+        before = self._others[leg.id].verdicts
+        after = ask(bundle, trip, leg, self.now, silent=True).verdicts
+        return any(RANK[after[q]] < RANK[before[q]] for q in QUESTIONS)
 
     def turned(self, after: LegAnswer) -> list[str]:
         """Questions that turn to tight or yes; empty when any verdict is worse than before."""
