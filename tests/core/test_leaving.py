@@ -183,3 +183,35 @@ def test_a_full_bay_is_relieved_by_another_unless_it_is_fast(locked):
         assert "fits" in one["turns"]
     if locked:
         assert not of_kind(remedies(documents), "mass")
+
+
+def too_far_aft(mass: float) -> case.Documents:
+    """Something heavy in a hold far aft, and a bay forward of it."""
+    documents = case.base()
+    hold = case.element(documents["plover"]["bays"], "hold")
+    documents["plover"]["bays"].append({**hold, "id": "seat", "name": "Seat", "arm": fig(1.0)})
+    hold["arm"] = fig(4.0)
+    size = {"shape": "soft", "volume": fig(0.004), "crush": 0.0}
+    iron = {"id": "iron", "name": "Iron", "mass": fig(mass), "size": size, "worth": 6}
+    documents["camp"]["items"].append(iron)
+    placed = case.element(documents["day-out"]["loads"], "camping")["placed"]
+    placed.append({"item": "iron", "bay": "hold"})
+    return documents
+
+
+@pytest.mark.parametrize("mass", [10.0, 20.0])
+def test_what_is_too_far_aft_moves_forward_or_stays(mass):
+    documents = too_far_aft(mass)
+    before = case.quick(documents)["balances"]
+    assert "no" in [part["verdict"] for part in before["measures"] if part["name"] == "aft"]
+    found = remedies(documents)
+    moved = of_kind(found, "move")
+    assert moved
+    assert of_kind(found, "mass")
+    assert found[0]["kind"] == "move", "what gives up nothing comes first"
+    for one in moved:
+        assert {edit["value"] for edit in one["edits"]} == {"seat"}
+        assert case.quick(applied(documents, one["edits"]))["balances"]["verdict"] in ("tight", "yes")
+    if mass == 20.0:
+        # two things of more worth that only come to "tight" are no way beside the one that comes to "yes"
+        assert [left(one) for one in of_kind(found, "mass")] == [["iron"]]

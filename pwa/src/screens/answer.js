@@ -43,7 +43,7 @@ export function answerScreen(context) {
           ${measures(context, answer)}
         </div>
         ${question === "lifts_off" ? html`<div class="block buttons"><a class="plain" href="#/runup">${t("shell.tab.runup")}</a></div>` : nothing}
-        ${LOADED.includes(question) ? packLink(context) : nothing}
+        ${LOADED.includes(question) ? html`<div class="block">${packLink(context)}</div>` : nothing}
         ${undoButton(context)} ${remediesList(context, question)}
         <div class=${current ? "" : "stale"}>
           ${drivers(context, answer)} ${lines(t("shell.notes"), unique(answer.notes, chosen))}

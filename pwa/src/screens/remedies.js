@@ -12,7 +12,7 @@ const LOAD = ["mass", "move"];
 export const LOADED = ["fits", "balances"];
 
 /** All of the load chosen anew, not only one change of it. @param {Context} context */
-export const packLink = ({ t }) => html`<p class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a></p>`;
+export const packLink = ({ t }) => html`<p class="buttons"><a class="plain" href="#/pack">${t("pack.title")}</a></p>`;
 
 /**
  * @param {Context} context

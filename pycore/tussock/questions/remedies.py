@@ -25,6 +25,8 @@ from .search import Remedy, Search, bisect
 KNOT = 1852 / 3600
 LITRE = 1e-3
 MOST_WIND = 25 * KNOT
+#: ways to leave things that come to the same
+FEW = 2
 KINDS = ("mass", "move", "fuel", "hour", "wind", "direction")
 
 
@@ -56,7 +58,30 @@ def remedies_of(
     for one in found:
         unique.setdefault(repr((one.kind, one.change)), one)
     order = sorted(unique.values(), key=lambda one: (-RANK[one.after.verdict], -len(one.turns), one.cost))
-    return {"leg": leg.id, "remedies": [one.as_dict() for one in order], "asked": search.asked}
+    told = [one.as_dict() for one in _few(order)]
+    return {"leg": leg.id, "remedies": told, "asked": search.asked}
+
+
+def _few(order: list[Remedy]) -> list[Remedy]:
+    """Of things to leave: none that costs more and does less than another, and no more than `FEW` alike."""
+    leaving = [one for one in order if one.kind == "mass"]
+    alike: dict[tuple[str, ...], int] = {}
+    kept = []
+    for one in order:
+        if one.kind == "mass":
+            if any(other.cost < one.cost and _does_more(other, one) for other in leaving):
+                continue
+            key = (one.after.verdict, *one.turns)
+            alike[key] = alike.get(key, 0) + 1
+            if alike[key] > FEW:
+                continue
+        kept.append(one)
+    return kept
+
+
+def _does_more(other: Remedy, one: Remedy) -> bool:
+    better, worse = other.after.verdicts, one.after.verdicts
+    return better != worse and all(RANK[better[q]] >= RANK[worse[q]] for q in QUESTIONS)
 
 
 # --- fuel ------------------------------------------------------------------------------------------------
