@@ -102,9 +102,10 @@ def test_a_copy_of_an_aeroplane_names_what_it_was_made_from_and_is_undone(screen
     screens.go("edit")
     page.get_by_role("button", name="Copy Dabchick").click()
     page.get_by_text("variant of Dabchick").wait_for()
-    page.wait_for_timeout(500)  # it passes the gate first
     was = {one["id"] for one in before["documents"]}
-    (copy,) = (one for one in screens.bundle()["documents"] if one["id"] not in was)
+    while not (made := [one for one in screens.bundle()["documents"] if one["id"] not in was]):
+        page.wait_for_timeout(100)  # it passes the gate first
+    (copy,) = made
     assert copy["variant_of"] == "dabchick"
     assert copy["seats"] == document(before, "dabchick")["seats"]
     screens.go("")
