@@ -78,8 +78,9 @@ def test_what_was_deleted_comes_back_from_the_past(screens: Screens) -> None:
     page.locator("#quick-person").press("Enter")
     line = page.locator("li.f-mine", has_text=name)
     line.wait_for()
-    page.wait_for_timeout(500)  # it passes the gate first
-    made = next(one for one in screens.bundle()["documents"] if one["name"] == name)
+    while not (there := [one for one in screens.bundle()["documents"] if one["name"] == name]):
+        page.wait_for_timeout(100)  # it passes the gate first
+    (made,) = there
     screens.go("edit")
     line.get_by_role("button", name=f"Delete {name}").click()
     line.wait_for(state="detached")
@@ -91,6 +92,8 @@ def test_what_was_deleted_comes_back_from_the_past(screens: Screens) -> None:
     row.click()
     page.get_by_role("button", name="Bring it back as before this").first.click()
     page.get_by_text("is as it was before").wait_for()
+    while not any(one["name"] == name for one in screens.bundle()["documents"]):
+        page.wait_for_timeout(100)
     after = screens.bundle()
     assert document(after, made["id"]) == {k: v for k, v in made.items() if k != "stamps"}
     assert made["id"] not in after.get("removed", {})
