@@ -150,7 +150,7 @@ def test_a_propeller_without_curves_or_limit_cannot_be_said():
 def test_a_propeller_with_curves_is_told_by_them():
     change = {"diameter": 1.9, "rotation_limit": 46.0, "blades": BLADES}
     made = varied({"propeller": change})
-    assert made["missing"] == []
+    assert [one["text"] for one in made["missing"]] == ["what_if.no_mass"]
     torque = source(made)["rated_torque"]["value"]
     still = blade_thrust(0.0, RHO0, torque, 1.9, 46.0, J, CT, CP)
     assert source(made)["static_thrust"]["value"] == pytest.approx(float(still.thrust))
@@ -203,3 +203,30 @@ def test_without_constants_it_says_so():
 def test_what_is_no_change_is_refused(changes):
     given = {**demo(), "aeroplane": "dabchick", "changes": changes}
     assert "error" in json.loads(handle("what_if", json.dumps(given)))
+
+
+def test_what_nobody_measured_of_the_changed_one_is_no_bare_yes():
+    """Its mass where that is not told, and cruises and flows of the engine that is gone."""
+    bundle = demo()
+    power = document(bundle, "dabchick")["engine"]["rated_power"]["value"]
+    made = ask(
+        "what_if", bundle, aeroplane="dabchick", id="other", changes={"engine": {"power": 1.05 * power}}
+    )
+    assert "what_if.no_mass" in [one["text"] for one in made["missing"]]
+    plane = made["document"]
+    assert "run_up" not in plane
+    assert {cruise[name]["origin"] for cruise in plane["cruises"] for name in ("speed", "flow")} == {
+        "estimated"
+    }
+    bundle["documents"].append(plane)
+    week = document(bundle, "week")
+    flown = next(one for one in week["legs"] if one["id"] == LEG)
+    before = leg(bundle)
+    flown["aeroplane"] = "other"
+    after = leg(bundle)
+    assert answer(before, "balances")["verdict"] == answer(before, "reaches")["verdict"] == "yes"
+    for question in ("balances", "lifts_off", "climbs_out", "reaches", "stops"):
+        assert RANK[answer(after, question)["verdict"]] <= RANK["tight"], question
+    told = ask("what_if", bundle, aeroplane="dabchick", id="b",
+               changes={"engine": {"power": power, "mass": 0.0, "arm": 0.0}})  # fmt: skip
+    assert told["missing"] == []

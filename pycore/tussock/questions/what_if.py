@@ -54,6 +54,7 @@ class Variant:
             # the same propeller takes so much more torque by turning faster: thrust goes as the torque does
             self._scale("static_thrust", factor, ENGINE_SPREAD)
             self._scale("propeller_slope", 1.0, ENGINE_SPREAD)
+            self._unmeasured()
             self.told.append(message("what_if.torque", factor=factor))
         self._weigh(change, "engine")
         if "flow" in change:
@@ -106,8 +107,7 @@ class Variant:
             "blades": [one.model_dump(mode="json") for one in blades],
         }
         self._weigh(change, "propeller")
-        # the healthy rotation was another propeller's
-        self.data.pop("run_up", None)
+        self._unmeasured()
         self.told.append(message("what_if.propeller", static=still))
 
     def tyres(self, change: Data) -> None:
@@ -141,22 +141,35 @@ class Variant:
         self.source[name] = {"value": value, "origin": "estimated", "sd": abs(value) * share}
 
     def _weigh(self, change: Data, name: str) -> None:
-        """A change of mass of every configuration that was weighed itself; without its arm it is missing."""
-        if not change.get("mass"):
-            return
-        if "arm" not in change:
+        """A change of mass of every configuration that was weighed itself; without its arm it is missing.
+
+        Where nobody told the mass it is taken as the same, which is an estimate: no balance on it is a bare
+        yes.
+        """
+        if "mass" not in change:
+            self.missing.append(message("what_if.no_mass"))
+        elif change["mass"] and "arm" not in change:
             self.missing.append(message("what_if.no_arm"))
-            return
+        mass = change.get("mass", 0.0) if "arm" in change else 0.0
         for rig in self.data["configurations"]:
             if rig.get("weighing") is not None:
                 rig.setdefault("changes", []).append(
                     {
                         "id": f"what-if-{name}",
                         "name": name,
-                        "mass": {"value": change["mass"], "origin": "estimated"},
-                        "arm": {"value": change["arm"], "origin": "estimated"},
+                        "mass": {"value": mass, "origin": "estimated"},
+                        "arm": {"value": change.get("arm", 0.0), "origin": "estimated"},
                     }
                 )
+
+    def _unmeasured(self) -> None:
+        """Cruises and flows were measured with today's thrust: estimates now; the healthy rotation goes."""
+        for cruise in self.data.get("cruises", []):
+            for name in ("speed", "flow"):
+                _times(cruise, name, 1.0)
+        for name in ("climb_flow", "descent_flow"):
+            _times(self.data.get("fuel", {}), name, 1.0)
+        self.data.pop("run_up", None)
 
     def _unknown(self, why: Message) -> None:
         """Nothing that rests on the thrust can be said of it."""
