@@ -37,6 +37,12 @@ def tuned_for(flight: Flight) -> Tuned | None:
     return made if made is not None and made.usable else None
 
 
+def guessed(made: Tuned) -> bool:
+    """Whether what the notebook did not tell is the class's or an estimate: then no bare yes."""
+    source = made.believed.source
+    return source is None or '"estimated"' in source.model_dump_json()
+
+
 def unused(flight: Flight) -> dict[str, Any] | None:
     """Why a notebook that is there was fitted and is not used; None where there is nothing to say."""
     made = tuned(flight.bundle, flight.plane, flight.configuration.id)

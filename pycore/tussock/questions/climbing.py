@@ -189,7 +189,7 @@ def climbs(
     own = tuned_climb.climb(flight, setting, dry, setting.climb, work)
     if own is not None:
         rate = own.counted(flight.settings.sinking_air)
-        found.append(Climb(own.source, own.name, rate, own.speed, own.reason, band=own.rates))
+        found.append(Climb(own.source, own.name, rate, own.speed, own.reason, own.estimated, band=own.rates))
     if not found:
         # whoever gave a table for every flap is told that this one wants its own
         lacks = (

@@ -124,7 +124,7 @@ def _notes(flight: Flight, air: AirState) -> list[Message]:
     """The wind along the nose, where there is too much of it or nobody told how much."""
     direction = flight.direction("from")
     if direction is None or air.wind is None:
-        return []
+        return [message("note.run_up_wind")]
     head, _ = air.wind.along(direction.bearing, Working(silent=True))
     return [message("note.run_up_wind")] if math.isnan(head) or abs(head) > STILL_WIND else []
 

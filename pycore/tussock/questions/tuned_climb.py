@@ -10,7 +10,7 @@ import numpy as np
 
 from ..sums.tuning.predict import figures
 from .answer import message
-from .banding import SOURCE, Band, spread_here, tuned_for
+from .banding import SOURCE, Band, guessed, spread_here, tuned_for
 from .entries import flap_drag
 from .flight import Flight
 from .speeds import Setting
@@ -32,6 +32,7 @@ class RateBand:
     speed: float
     rates: Band | None = None
     reason: Message | None = None
+    estimated: bool = False
 
     def counted(self, sinking_air: float) -> float:
         """The rate that counts [m/s], of which an allowance for sinking air is still to be taken.
@@ -73,4 +74,4 @@ def climb(flight: Flight, setting: Setting, dry: float, calibrated: float, work:
     low, middle, high = (float(edge.ravel()[0]) for edge in edges)
     wider = _TAIL * RATE_SPREAD * more
     ends = Band(middle - math.hypot(middle - low, wider), middle, middle + math.hypot(high - middle, wider))
-    return RateBand(SOURCE, name, speed, ends)
+    return RateBand(SOURCE, name, speed, ends, estimated=guessed(made))

@@ -17,7 +17,7 @@ from ..sums.landing import REFERENCE
 from ..sums.tuning.model import Values
 from ..sums.tuning.predict import band, runs, widened
 from .answer import message
-from .banding import SOURCE, Band, spread_here, tuned_for
+from .banding import SOURCE, Band, guessed, spread_here, tuned_for
 from .distances import Case, Distance
 from .entries import flap_drag, speed_factors
 from .tuning import Tuned, too_few
@@ -61,7 +61,7 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
     reason = None
     if math.isinf(over.median):
         reason = message("reason.no_acceleration" if case.takeoff else "reason.no_stop")
-    return Distance(SOURCE, name, "notebook", roll.median, over.median, reason, False, over, roll)
+    return Distance(SOURCE, name, "notebook", roll.median, over.median, reason, guessed(made), over, roll)
 
 
 def _friction(made: Tuned, case: Case, phase: str) -> float | None:

@@ -211,6 +211,10 @@ def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> Data | None:
         found.pop("fitted", None)
         found.pop("seen", None)
         found |= {"id": "what-if", "name": "What if"}
+        # nobody has flown it: all of it is an estimate, and no answer on it a bare yes
+        for figure in found.values():
+            if isinstance(figure, dict) and "origin" in figure:
+                figure["origin"] = "estimated"
     return found
 
 
@@ -227,4 +231,9 @@ def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, na
     for part in ("engine", "propeller", "tyres", "tanks"):
         if part in changes:
             getattr(variant, part)(changes[part])
+    if any(one["text"] != "what_if.no_mass" for one in variant.missing):
+        # a change that can't be told leaves nothing of the old thrust standing
+        for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
+            (variant.source or {}).pop(name, None)
+        variant._unmeasured()
     return {"document": variant.document(name), "told": variant.told, "missing": variant.missing}
