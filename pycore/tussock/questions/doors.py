@@ -80,7 +80,7 @@ def _people(flight: Flight) -> list[Message]:
 
 
 def _own_notes(flight: Flight) -> list[Message]:
-    """The owner's notes that count with this leg's rig and flaps and are of no later part of the flight alone."""
+    """The owner's notes for this leg's rig and flaps, without those of a later part of the flight alone."""
     now = {"fits", "balances", "lifts_off"}
     flaps = (None, flight.leg.takeoff_flap, flight.leg.landing_flap)
     return [
