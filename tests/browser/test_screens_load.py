@@ -169,3 +169,26 @@ def test_a_tank_left_empty_on_the_screen_is_not_an_empty_tank(screens: Screens) 
     screens.settle()
     screens.go("")
     assert {screens.verdict(name) for name in ("balances", "lifts_off", "reaches")} == {"can't say"}
+
+
+def test_what_is_looked_at_before_the_doors_close_is_open_again_with_another_load(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    page.get_by_role("link", name="Before the doors close").click()
+    boxes = page.locator(".doors input")
+    page.get_by_text("Controls full and free").wait_for()
+    lines = boxes.count()
+    assert lines > 3
+    boxes.nth(0).check()
+    boxes.nth(1).check()
+    page.get_by_text(f"{lines - 2} still to look at").wait_for()
+    screens.go("load")
+    row = page.locator(".item").filter(has=page.locator("input:checked")).first
+    row.locator("input").first.uncheck()
+    screens.settle()
+    screens.go("doors")
+    page.get_by_text("Controls full and free").wait_for()
+    assert page.locator(".doors input:checked").count() == 0
+    for box in page.locator(".doors input").all():
+        box.check()
+    page.get_by_text("All looked at").wait_for()

@@ -125,3 +125,48 @@ def test_who_is_no_adult_is_made_fast_and_a_passenger_keeps_off_the_stick(is_a):
     assert {"text": f"doors.{is_a}", "values": {"person": passenger["name"]}} in lines(bundle)
     document(bundle, "dabchick")["seats"][1]["controls"] = False
     assert clear not in lines(bundle)
+
+
+def test_an_empty_seat_with_controls_is_made_safe():
+    bundle = demo()
+    load = next(one for one in document(bundle, "week")["loads"] if one["id"] == load_of(bundle)["id"])
+    seats = document(bundle, "dabchick")["seats"]
+    assert "doors.empty_seat" not in texts(bundle)
+    (left,) = (one for one in load["seats"] if not document(bundle, one["person"]).get("flies"))
+    load["seats"].remove(left)
+    (seat,) = (one for one in seats if one["id"] == left["seat"])
+    seat["controls"] = True
+    assert {"text": "doors.empty_seat", "values": {"seat": seat["name"]}} in lines(bundle)
+    seat["controls"] = False
+    assert "doors.empty_seat" not in texts(bundle)
+
+
+@pytest.mark.parametrize(
+    ("only", "told"),
+    [
+        ({}, True),
+        ({"at": ["fits"]}, True),
+        ({"at": ["stops", "lifts_off"]}, True),
+        ({"at": ["stops"]}, False),
+        ({"flap": "of the leg"}, True),
+        ({"flap": "another"}, False),
+        ({"configuration": "of the leg"}, True),
+        ({"configuration": "another"}, False),
+    ],
+)
+def test_a_note_of_the_owner_stands_where_rig_and_flap_are_those_of_the_leg(only, told):
+    bundle = demo()
+    plane, week = document(bundle, "dabchick"), document(bundle, "week")
+    (flown,) = (one for one in week["legs"] if one["id"] == "to-ridge-camp")
+    ours = {
+        "flap": {flown["takeoff_flap"], flown["landing_flap"]},
+        "configuration": {flown.get("configuration") or week["configuration"]},
+    }
+    all_of = {"flap": plane["flaps"], "configuration": plane["configurations"]}
+    note = {"id": "latch", "text": "The left latch wants a second push", **only}
+    for field, names in ours.items():
+        if field in only:
+            others = {one["id"] for one in all_of[field]} - names
+            note[field] = sorted(names if only[field] == "of the leg" else others)[0]
+    plane["quirks"] = [note]
+    assert ({"text": "text", "values": {"text": note["text"]}} in lines(bundle)) is told

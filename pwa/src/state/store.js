@@ -54,7 +54,7 @@ export class Store extends EventTarget {
   done = [];
   /** Documents that were taken away, by id, so that a merge does not bring them back. @type {Record<string, Json>} */
   removed = {};
-  /** Of this device alone: its name in stamps, its text size, what was looked at before the doors close. @type {{ id: string, size: string, doors?: { of: string, seen: string[] } }} */
+  /** Of this device alone: its name in stamps, its text size, what was looked at before the doors close. @type {{ id: string, size: string, doors?: Record<string, { of: string, at: number, seen: string[] }> }} */
   device = { id: "", size: "usual" };
   /** Stored records that are no documents any more: they lie where they are, and are told of. @type {[string, Json][]} */
   damaged = [];

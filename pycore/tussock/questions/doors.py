@@ -15,11 +15,12 @@ Message = dict[str, Any]
 
 
 def before_doors(flight: Flight) -> list[Message]:
-    """The lines as messages; those of bays first, then of people, then of the controls."""
+    """The lines as messages; those of bays first, then of people, the owner's notes, then of the controls."""
     return [
         *_bays(flight),
         *_things(flight),
         *_people(flight),
+        *_own_notes(flight),
         message("doors.shut"),
         message("doors.controls"),
     ]
@@ -69,4 +70,23 @@ def _people(flight: Flight) -> list[Message]:
             lines.append(message(f"doors.{person.is_a}", person=person.name))
         if seat in controls and not person.flies:
             lines.append(message("doors.stick_clear", person=person.name))
+    taken = {seat for seat, _ in flight.seated}
+    lines += [
+        message("doors.empty_seat", seat=seat.name)
+        for seat in flight.seats
+        if seat.controls and seat.id not in taken
+    ]
     return lines
+
+
+def _own_notes(flight: Flight) -> list[Message]:
+    """The owner's notes for this leg's rig and flaps, without those of a later part of the flight alone."""
+    now = {"fits", "balances", "lifts_off"}
+    flaps = (None, flight.leg.takeoff_flap, flight.leg.landing_flap)
+    return [
+        message("text", text=quirk.text)
+        for quirk in flight.plane.quirks
+        if quirk.configuration in (None, flight.configuration.id)
+        and quirk.flap in flaps
+        and (not quirk.at or now & set(quirk.at))
+    ]
