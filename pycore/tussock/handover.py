@@ -9,21 +9,12 @@ from .documents import Accepted, Aeroplane, Bundle, Person, Trip
 from .documents.base import Figure
 from .documents.handover import ListBay, ListItem, ListPerson, PackingList
 from .documents.kit import Item
-from .documents.trip import Leg, Load, Placed
+from .documents.trip import Load, Placed
 from .errors import Refused
 from .questions.asking import ask
+from .questions.balances import MASS_MEASURES
+from .questions.flight import flown_alike
 from .trip import chosen_leg, chosen_trip
-
-#: measures of *balances* that a heavier bag in any bay would use up
-WHOLE = (
-    "mass_ramp",
-    "mass_takeoff",
-    "mass_zero_fuel",
-    "mass_landing",
-    "mass_cap",
-    "strip_mass_from",
-    "strip_mass_to",
-)
 
 
 def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> PackingList:
@@ -39,7 +30,7 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     items = [_item(chosen, load, placed, bundle.items[placed.item]) for placed in load.placed if placed.bay]
     if plane is None or not items:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
-    answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in _legs_of(chosen, flown)]
+    answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in flown_alike(chosen, flown)]
     bays = _bays(answers, {item.bay for item in items})
     return PackingList(
         format="tussock-list",
@@ -51,14 +42,8 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
         people=[_person(bundle, seated.person) for seated in load.seats],
         bays=bays,
         items=items,
-        spare_mass=_least([*_margins(answers, WHOLE), *_within_envelope(answers, bays)]),
+        spare_mass=_least([*_margins(answers, MASS_MEASURES), *_within_envelope(answers, bays)]),
     )
-
-
-def _legs_of(trip: Trip, flown: Leg) -> list[Leg]:
-    """The legs that fly as this one is loaded, in the same aeroplane."""
-    same = (flown.load, flown.aeroplane or trip.aeroplane)
-    return [one for one in trip.legs if (one.load, one.aeroplane or trip.aeroplane) == same]
 
 
 def _item(trip: Trip, load: Load, placed: Placed, item: Item) -> ListItem:

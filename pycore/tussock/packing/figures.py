@@ -15,7 +15,7 @@ from ..documents.trip import Leg, Load, Placed
 from ..errors import Refused
 from ..questions.answer import CANT_SAY, NO, RANK, message
 from ..questions.fits import alone, bulk_in
-from ..questions.flight import Aboard, Flight
+from ..questions.flight import Aboard, Flight, flown_alike
 from ..sums.packing.choice import LEFT, AtLeast, Choice, Never, Together
 from ..sums.packing.pieces import guarded
 from ..trip import chosen_leg, chosen_trip
@@ -100,8 +100,7 @@ def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: dateti
     chosen = chosen_trip(bundle, trip)
     flown = chosen_leg(chosen, leg or bundle.open.leg or chosen.legs[0].id)
     load = next(one for one in chosen.loads if one.id == flown.load)
-    plane = flown.aeroplane or chosen.aeroplane
-    legs = [one for one in chosen.legs if (one.load, one.aeroplane or chosen.aeroplane) == (load.id, plane)]
+    legs = flown_alike(chosen, flown)
     flights = [Flight(bundle, chosen, one, now) for one in legs]
     first = flights[legs.index(flown)]
     # a bay that some leg's configuration leaves out is none

@@ -19,22 +19,12 @@ from ..documents.base import Figure
 from ..documents.trip import Leg, Load, Placed
 from ..questions.answer import CANT_SAY, NO, message
 from ..questions.asking import LegAnswer, ask
-from ..questions.balances import GUARD, corners, judged_states
+from ..questions.balances import GUARD, MASS_MEASURES, corners, judged_states
 from ..questions.edits import replaced
 from ..questions.search import bisect
 from ..sums.packing.choice import Moment
 from ..sums.packing.pieces import convex_pieces, guarded
 
-#: measures of *balances* that a kilogram more of kit uses up one by one
-MASSES = (
-    "mass_ramp",
-    "mass_takeoff",
-    "mass_zero_fuel",
-    "mass_landing",
-    "mass_cap",
-    "strip_mass_from",
-    "strip_mass_to",
-)
 #: questions whose limit of mass is looked for
 BY_MASS = ("lifts_off", "climbs_out", "reaches", "stops")
 #: the limit is found to so much [kg], on the light side
@@ -84,7 +74,7 @@ def limits_of(probe: Probe, least: float, most: float, spread: Callable[[float],
     found = Limits(most)
     for asked in light:
         for part in asked.answer("balances").measures:
-            if part.name in MASSES and part.margin is not None and least + part.margin < found.total:
+            if part.name in MASS_MEASURES and part.margin is not None and least + part.margin < found.total:
                 found.total = max(least + part.margin, 0.0)
                 found.by = _said(asked, message(f"measure.{part.name}", **part.values))
     helped = [

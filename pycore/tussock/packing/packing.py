@@ -21,11 +21,11 @@ from ..documents import Accepted, Trip
 from ..errors import Refused
 from ..questions.answer import CANT_SAY, NO, RANK, TIGHT, message, worst
 from ..questions.asking import LegAnswer, ask
+from ..questions.balances import MASS_MEASURES
 from ..questions.edits import replaced
 from ..sums.packing.choice import LEFT, Broken, Choice, broken, worth_of
 from ..sums.packing.model import model_text, read_columns
 from .figures import Cuts, Figures, is_rigid, read_load, with_cuts
-from .limits import MASSES
 
 #: a choice that does not hold on all six is cut off and another looked for, so many times
 ROUNDS = 12
@@ -217,7 +217,7 @@ def _further(figures: Figures, done: Cuts, bay_of: np.ndarray, asked: list[LegAn
         for part in one.answer("balances").measures:
             if part.verdict != NO:
                 continue
-            if part.name in MASSES and part.margin is not None:
+            if part.name in MASS_MEASURES and part.margin is not None:
                 total = min(kit if total is None else total, kit + part.margin - 1e-3)
             elif part.name in ("aft", "envelope"):
                 guard += 0.2

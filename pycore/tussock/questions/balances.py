@@ -15,6 +15,16 @@ from .flight import Flight
 from .masses import Masses, State
 from .working import Working
 
+#: measures that a kilogram more anywhere aboard uses up one by one
+MASS_MEASURES = (
+    "mass_ramp",
+    "mass_takeoff",
+    "mass_zero_fuel",
+    "mass_landing",
+    "mass_cap",
+    "strip_mass_from",
+    "strip_mass_to",
+)
 #: one-sided 95 %
 GUARD = 1.645
 

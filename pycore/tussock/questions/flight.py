@@ -141,3 +141,9 @@ class Flight:
             and (source.configurations is None or self.configuration.id in source.configurations)
             and (phase is None or getattr(source, "phase", phase) == phase)
         ]
+
+
+def flown_alike(trip: Trip, flown: Leg) -> list[Leg]:
+    """The legs that fly with the load of this one, in the same aeroplane."""
+    same = (flown.load, flown.aeroplane or trip.aeroplane)
+    return [one for one in trip.legs if (one.load, one.aeroplane or trip.aeroplane) == same]

@@ -12,15 +12,12 @@ import numpy as np
 
 from ..documents.kit import Rigid
 from .answer import CANT_SAY, RANK, YES, Measure
+from .balances import MASS_MEASURES
 from .choosing import Limit
 from .fits import bulk_in
 from .flight import Aboard, Flight
 from .search import Search
 
-MASSES = (
-    "mass_ramp", "mass_takeoff", "mass_zero_fuel", "mass_landing", "mass_cap",
-    "strip_mass_from", "strip_mass_to",
-)  # fmt: skip
 BALANCE = ("aft", "forward", "envelope", "tipping", "passenger_out")
 #: rules that everything in a bay breaks
 ALL_OF_IT = ("loose_near_controls", "restraint")
@@ -97,7 +94,7 @@ def _balance(
 ) -> bool:
     flight, masses = search.before.flight, search.before.masses
     mass = np.array([thing.mass or 0.0 for thing in things])
-    if part.name in MASSES and part.margin is not None and part.available is not None:
+    if part.name in MASS_MEASURES and part.margin is not None and part.available is not None:
         spare = flight.settings.tight.mass * part.available if goal == YES else 0.0
         short = Limit(mass, spare - part.margin)
         found.mass = True
