@@ -153,7 +153,7 @@ def tune(params: dict[str, Any]) -> Any:
 
 @method
 def run_up(params: dict[str, Any]) -> Any:
-    """Static rotation at the strip: `{"documents", "trip"?, "leg"?, "now"?, "rotation": 1/s}`.
+    """Static rotation at the strip: `{"documents", "trip"?, "leg"?, "now"?, "rotation": 1/s, "across"?}`.
 
     Gives the share of the torque of the aeroplane's own baseline with its band, what that does to the roll of
     the leg, and a verdict.
@@ -161,11 +161,14 @@ def run_up(params: dict[str, Any]) -> Any:
     rotation = params.get("rotation")
     if isinstance(rotation, bool) or not isinstance(rotation, (int, float)) or not 0 < rotation <= 200:
         raise Refused("wrong_type", "/rotation", "The rotation is not a number of 1/s.", "38.3")
+    across = params.get("across", False)
+    if not isinstance(across, bool):
+        raise Refused("wrong_type", "/across", "This is neither true nor false.", "true: across the wind")
     bundle = _accept(params).bundle
     chosen = trip.chosen_trip(bundle, _name(params, "trip"))
     leg = trip.chosen_leg(chosen, _name(params, "leg") or bundle.open.leg or chosen.legs[0].id)
     asked = ask(bundle, chosen, leg, trip.moment(params.get("now")), silent=True)
-    return checked(asked.flight, asked.first, asked.takeoff_mass, float(rotation))
+    return checked(asked.flight, asked.first, asked.takeoff_mass, float(rotation), across=across)
 
 
 @method

@@ -70,6 +70,7 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--leg", help="id of the leg (the open one, or the first)")
     one.add_argument("--now", help="the time to answer for (ISO 8601 with offset; the clock)")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
+    one.add_argument("--across", action="store_true", help="read across the wind, or in a calm")
     one.set_defaults(run=_run_up)
     one = commands.add_parser("track", help="take-offs and landings of a recorded track (GPX, CSV)")
     one.add_argument("file", help="a track, or - for standard input")
@@ -152,7 +153,7 @@ def _run_up(chosen: argparse.Namespace) -> int:
         rotation = units.parse(chosen.rotation, "1/s")
     except ValueError as problem:
         raise Refused("not_a_number", "/rotation", str(problem), "2230 rpm") from problem
-    params: dict[str, Any] = {"bundle": _read(chosen.file), "rotation": rotation}
+    params: dict[str, Any] = {"bundle": _read(chosen.file), "rotation": rotation, "across": chosen.across}
     for name in ("trip", "leg", "now"):
         if getattr(chosen, name):
             params[name] = getattr(chosen, name)

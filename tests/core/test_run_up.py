@@ -19,8 +19,10 @@ from .test_tuned_answers import LEG, NOW, ask, demo, document, without
 TURN = 1 / 60
 
 
-def checked(rotation: float, bundle: dict[str, Any] | None = None, leg: str = LEG) -> Any:
-    return ask("run_up", bundle or demo(), rotation=rotation, leg=leg, now=NOW)
+def checked(
+    rotation: float, bundle: dict[str, Any] | None = None, leg: str = LEG, across: bool = True
+) -> Any:
+    return ask("run_up", bundle or demo(), rotation=rotation, leg=leg, now=NOW, across=across)
 
 
 def expected() -> float:
@@ -76,7 +78,10 @@ def test_a_worse_tachometer_widens_the_band():
     document(bundle, "dabchick")["run_up"]["tachometer_error"] = {"value": 0.02, "origin": "measured"}
     fine, coarse = checked(expected() * 0.97), checked(expected() * 0.97, bundle)
     assert fine["verdict"] == "no"
-    assert coarse["verdict"] == "yes"
+    assert coarse["low"] < fine["low"] < fine["high"] < coarse["high"]
+    # neither surely short nor surely there: it is no yes
+    assert coarse["verdict"] == "can't say"
+    assert [one["text"] for one in coarse["reasons"]] == ["reason.run_up_dial"]
     del document(bundle, "dabchick")["run_up"]["tachometer_error"]
     assert "assumed.tachometer" in [one["text"] for one in checked(38.0, bundle)["assumptions"]]
 
@@ -104,9 +109,11 @@ def test_a_wind_along_the_nose_is_no_yes():
     strip = document(bundle, leg["from_strip"])
     bearing = next(d for d in strip["directions"] if d["id"] == leg["takeoff_direction"])["bearing"]
     document(bundle, leg["air_from"])["wind"] = {"by": "measured", "speed": 8.0, "wind_from": bearing}
-    told = checked(expected(), bundle)
+    told = checked(expected(), bundle, across=False)
     assert told["verdict"] == "can't say"
     assert told["notes"][0]["text"] == "note.run_up_wind"
+    assert checked(expected(), bundle)["verdict"] == "yes"
+    assert checked(expected() * 0.9, bundle, across=False)["verdict"] == "no"
 
 
 @pytest.mark.parametrize("rotation", [None, "38", 0, -1, True, 1e9])
@@ -121,6 +128,36 @@ def test_on_the_command_line(tmp_path, capsys):
     assert cli.main(["run-up", str(file), "2100 rpm", "--now", NOW]) == 1
     assert "Do not go and find out" in capsys.readouterr().out
     good = f"{expected() * 60} rpm"
-    assert cli.main(["run-up", str(file), good, "--leg", LEG, "--now", NOW, "--json"]) == 0
+    assert cli.main(["run-up", str(file), good, "--leg", LEG, "--now", NOW, "--across", "--json"]) == 0
     assert math.isclose(json.loads(capsys.readouterr().out)["fraction"], 1.0, rel_tol=1e-9)
     assert cli.main(["run-up", str(file), "fast"]) == 2
+
+
+def spoiled(what: str) -> dict[str, Any]:
+    bundle = demo()
+    plane, here = document(bundle, "dabchick"), document(bundle, "air-1-from")
+    if what == "wind":
+        del here["wind"]
+    elif what == "gust":
+        bearing = next(d for d in document(bundle, "saltpan")["directions"] if d["id"] == "06")["bearing"]
+        here["wind"] = {"by": "measured", "speed": 2.0, "gust": 11.0, "wind_from": bearing}
+    elif what == "old air":
+        here["at"] = "2026-11-25T00:40:00+00:00"
+    elif what == "forecast":
+        here["origin"] = "forecast"
+    elif what == "propeller":
+        del plane["propeller"]
+    elif what == "guess":
+        plane["run_up"]["rotation"]["origin"] = "estimated"
+    else:
+        plane["run_up"]["tachometer_error"] = {"value": 0.1, "origin": "measured"}
+    return bundle
+
+
+@pytest.mark.parametrize("what", ["wind", "gust", "old air", "forecast", "propeller", "guess", "tachometer"])
+def test_it_is_no_yes_on_what_nobody_can_rest_on(what):
+    told = checked(expected(), spoiled(what), across=False)
+    if what not in ("wind", "gust"):
+        told = checked(expected(), spoiled(what))
+    assert told["verdict"] == "can't say", told["notes"]
+    assert told["reasons"] or told["notes"]

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { loose, looseValue } from "../forms/loose.js";
 import { linkTo } from "../forms/readiness.js";
+import { choice } from "../parts/choice.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { workingStep } from "../parts/working.js";
 import { amount, words } from "../parts/words.js";
@@ -15,19 +16,19 @@ const asked = new Asked("run_up");
 const ROTATION = { si: "1/s", low: 0, high: 200, above: true };
 
 /** The dial's last reading, of which leg; another leg is another run-up. */
-const reading = { leg: "", typed: "", unit: "rpm" };
+const reading = { leg: "", typed: "", unit: "rpm", way: "along" };
 
 /** @param {Context} context */
 export function runUpScreen(context) {
   const { plan, store, t } = context;
   if (!plan) return nothing;
   const leg = `${plan.trip.id}/${plan.leg.id}`;
-  if (reading.leg !== leg) Object.assign(reading, { leg, typed: "" });
+  if (reading.leg !== leg) Object.assign(reading, { leg, typed: "", way: "along" });
   const { value } = looseValue({ ...reading, quantity: ROTATION });
   const { found, problem } =
     value === undefined
       ? { found: undefined, problem: "" }
-      : asked.now(context, `${store.version}/${leg}/${value}`, () => ({ documents: store.texts(), trip: plan.trip.id, leg: plan.leg.id, now: now(), rotation: value }));
+      : asked.now(context, `${store.version}/${leg}/${value}/${reading.way}`, () => ({ documents: store.texts(), trip: plan.trip.id, leg: plan.leg.id, now: now(), rotation: value, across: reading.way === "across" }));
   const put = (/** @type {string} */ typed, /** @type {string} */ unit) => {
     Object.assign(reading, { typed, unit });
     context.redraw();
@@ -40,6 +41,16 @@ export function runUpScreen(context) {
     </header>
     <section class="block stack runup">
       ${loose({ id: "run-up-rotation", label: t("tuned.rotation"), dimension: "rotation", quantity: ROTATION, ...reading, put })}
+      ${choice({
+        name: "run-up-way",
+        label: t("tuned.way"),
+        value: reading.way,
+        options: ["across", "along"].map((way) => ({ value: way, label: t(`tuned.way.${way}`) })),
+        set: (way) => {
+          reading.way = way;
+          context.redraw();
+        },
+      })}
       <p class="small">${t("tuned.run_up_how", { strip: plan.from?.name ?? "" })}</p>
     </section>
     <div aria-live="polite">

@@ -7,7 +7,6 @@ import { amount, words } from "../parts/words.js";
 import { quantity } from "../parts/working.js";
 import { Asked } from "../state/asked.js";
 import { day } from "../state/time.js";
-import { undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 
@@ -53,7 +52,7 @@ function whole(context, found) {
       ${found.reasons.map((/** @type {Json} */ reason) => html`<p>${words(reason, chosen)}</p>`)}
       ${found.usable ? html`<p class="small">${t("tuned.rests_on", { figures: found.figures })}</p>` : nothing}
     </section>
-    ${suspects(context, found)} ${next(context, found)} ${entries(context, found)} ${constants(context, found)} ${keep(context, found)} ${leftOut(context, found)}
+    ${suspects(context, found)} ${next(context, found)} ${entries(context, found)} ${constants(context, found)} ${leftOut(context, found)}
   `;
 }
 
@@ -144,26 +143,6 @@ function constants({ t, chosen }, found) {
     </ul>
     ${found.technique.map((/** @type {Json} */ one) => html`<p>${t(`tuned.technique.${one.technique}`, { factor: one.factor.toFixed(2), n: one.figures })}</p>`)}
   </details>`;
-}
-
-/** @param {Context} context @param {Json} found */
-function keep(context, found) {
-  const { t, plan, store } = context;
-  if (!found.usable || !found.source) return nothing;
-  const sources = plan?.aeroplane?.performance ?? [];
-  const old = sources.findIndex((/** @type {Json} */ { id }) => id === found.source.id);
-  const put = () => {
-    const source = { ...found.source, name: t("tuned.kept_name", { name: found.source.name }) };
-    const all = old < 0 ? [...sources, source] : sources.map((/** @type {Json} */ one, /** @type {number} */ i) => (i === old ? source : one));
-    store.edit([{ document: found.aeroplane, pointer: "/performance", value: all }], { text: "tuned.undo" });
-    context.turn({ said: t("tuned.kept") });
-  };
-  return html`<section class="block stack">
-    <h2>${t("tuned.keep_title")}</h2>
-    <p class="small">${t("tuned.keep_about")}</p>
-    <div class="buttons"><button type="button" class="plain" @click=${put}>${t(old < 0 ? "tuned.keep" : "tuned.keep_again")}</button></div>
-    ${undoButton(context)}
-  </section>`;
 }
 
 /** @param {Context} context @param {Json} found */

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..sums.air import density_altitude
 from ..sums.bands import beyond_seen, widening
-from .answer import message
+from .answer import CANT_SAY, TIGHT, message
 from .flight import Flight
 from .tuning import Seen, Tuned, tuned
 from .working import Working
@@ -35,6 +35,17 @@ def tuned_for(flight: Flight) -> Tuned | None:
     """The tuned aeroplane of this leg, where it may be used."""
     made = tuned(flight.bundle, flight.plane, flight.configuration.id)
     return made if made is not None and made.usable else None
+
+
+def gone_worse(made: Tuned | None, phase: str) -> tuple[str, dict[str, Any]] | None:
+    """The best that may be said where entries went too badly to belong to the rest, and why."""
+    if made is None or phase not in made.worse:
+        return None
+    count, latest = made.worse[phase]
+    name = made.notebooks[0].name
+    if count > 1:
+        return CANT_SAY, message("reason.gone_worse", source=name, count=count)
+    return (TIGHT, message("reason.latest_worse", source=name)) if latest else None
 
 
 def guessed(made: Tuned) -> bool:

@@ -224,9 +224,16 @@ class Reader:
         return given
 
     def _loaded(self, entry: NotebookEntry) -> float:
-        """Mass by the load that the entry names, with the fuel of a leg that has it, before any is burnt."""
+        """Mass by the load that the entry names, with the least fuel of the legs that have it.
+
+        Only at the start: later on nobody knows what was burnt, and a run taken for a heavier one than it was
+        makes the aeroplane look better than it is. For the same reason the lightest of several legs counts.
+        """
         if entry.load is None:
             raise _Lacks("tune.left.no_mass")
+        if entry.what != "takeoff":
+            raise _Lacks("tune.left.mass_burnt")
+        found: list[float] = []
         for trip in self.bundle.all(Trip):
             for leg in trip.legs:
                 plane = leg.aeroplane or trip.aeroplane
@@ -239,9 +246,11 @@ class Reader:
                 )
                 masses.tanks  # noqa: B018 - looks the tanks up, so that what is missing in them is known
                 if masses.known:
-                    self.read.assume(message("tune.assumed.load"))
-                    return masses.state("ramp", 0.0).mass
-        raise _Lacks("tune.left.no_mass")
+                    found.append(masses.state("ramp", 0.0).mass)
+        if not found:
+            raise _Lacks("tune.left.no_mass")
+        self.read.assume(message("tune.assumed.load"))
+        return min(found)
 
     def _flap(self, entry: NotebookEntry, use: str) -> FlapSetting:
         name = getattr(entry, "flap", None)

@@ -32,12 +32,18 @@ Message = dict[str, Any]
 TACHOMETER = 0.01
 #: one-sided 95 % of a normal deviate
 TAIL = 1.6449
+#: a band that reaches below this share of the torque tells no health: common practice, no source
+SURELY_THERE = 0.92
 #: along-wind above which a static rotation says nothing [m/s]: 5 kt, common practice, no source
 STILL_WIND = 5 * 1852 / 3600
 
 
-def run_up(flight: Flight, air: AirState, mass: float, rotation: float) -> dict[str, Any]:
+def run_up(
+    flight: Flight, air: AirState, mass: float, rotation: float, *, across: bool = False
+) -> dict[str, Any]:
     """The check at the strip of departure for a static `rotation` [1/s].
+
+    `across`: whoever read it stood across the wind, or in a calm. Otherwise it was read along the runway.
 
     `verdict`: "yes" inside the band, "no" where the torque is surely short, "can't say" where something is
     missing, the wind blows along, or it turns faster than it can.
@@ -67,12 +73,14 @@ def run_up(flight: Flight, air: AirState, mass: float, rotation: float) -> dict[
         "expected": expected, "fraction": fraction, "low": low, "high": high, "missing": 1.0 - fraction,
         "error": error, "roll": _roll(flight, air, mass, min(fraction, 1.0)),
     }  # fmt: skip
-    told["notes"] = _notes(flight, air)
+    told["notes"] = [*([] if across else _notes(flight, air)), *_doubts(flight, air)]
     if high < 1.0:
         told["verdict"] = NO
         told["reasons"] = [message("reason.run_up_short", missing=1.0 - fraction, expected=expected)]
     elif low > 1.0:
         told["reasons"] = [message("reason.run_up_above", more=fraction - 1.0)]
+    elif low < SURELY_THERE:
+        told["reasons"] = [message("reason.run_up_dial", low=low, high=high)]
     else:
         # a wind along the nose lets the propeller turn faster than its torque deserves
         told["verdict"] = CANT_SAY if told["notes"] else YES
@@ -86,7 +94,9 @@ def _lacking(flight: Flight, air: AirState) -> list[Message]:
         found.append(message("tune.no_baseline"))
     if flight.plane.engine.aspiration == "supercharged":
         found.append(message("reason.supercharged"))
-    if flight.plane.propeller is not None and flight.plane.propeller.pitch_is == "constant_speed":
+    if flight.plane.propeller is None:
+        found.append(message("tune.lacking", names="propeller"))
+    elif flight.plane.propeller.pitch_is == "constant_speed":
         found.append(message("reason.run_up_governed"))
     if math.isnan(air.pressure) or math.isnan(air.temperature):
         found += [*air.missing] or [message("tune.left.no_air")]
@@ -126,7 +136,22 @@ def _notes(flight: Flight, air: AirState) -> list[Message]:
     if direction is None or air.wind is None:
         return [message("note.run_up_wind")]
     head, _ = air.wind.along(direction.bearing, Working(silent=True))
-    return [message("note.run_up_wind")] if math.isnan(head) or abs(head) > STILL_WIND else []
+    # what is surely along the nose, and what may be: a gust counts either way
+    told = not air.wind.astray and air.wind.by != "assumed"
+    most = air.wind.high * (math.cos(air.wind.wind_from - direction.bearing) if told else 1.0)
+    along = (head, most)
+    return [message("note.run_up_wind")] if not all(abs(one) <= STILL_WIND for one in along) else []
+
+
+def _doubts(flight: Flight, air: AirState) -> list[Message]:
+    """What the check would rest on and nobody read: old or forecast air, a baseline that is a guess."""
+    found = []
+    if air.stale is not None or air.origin != "read":
+        found.append(message("note.run_up_air"))
+    baseline = flight.plane.run_up
+    if baseline is not None and baseline.rotation.origin == "estimated":
+        found.append(message("note.run_up_baseline"))
+    return found
 
 
 def _roll(flight: Flight, air: AirState, mass: float, fraction: float) -> dict[str, Any] | None:

@@ -13,7 +13,7 @@ from ..sums.factors import LANDING_SAFETY, LOWER_BOUND_ONLY, TAKEOFF_SAFETY
 from . import physics, tuned_runs
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
-from .banding import unused
+from .banding import gone_worse, tuned_for, unused
 from .climbing import NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
@@ -201,6 +201,11 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
 
 def _bands(answer: Answer, runway: Runway, part: Measure, rolling: Measure | None, safety: float) -> None:
     """Show the bands of own runs with the figures that they are of, and what they do to the verdict."""
+    if runway.case is not None:
+        phase = "takeoff" if runway.case.takeoff else "landing"
+        worse = gone_worse(tuned_for(runway.case.flight), phase)
+        if worse is not None:
+            answer.limit(*worse)
     own = next((one for one in runway.found if one.band is not None), None)
     if own is None or own.band is None:
         why = unused(runway.case.flight) if runway.case is not None else None

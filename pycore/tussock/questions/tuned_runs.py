@@ -43,6 +43,8 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
         return silent(few)
     if phase not in made.seen or made.draws is None:
         return None
+    if phase not in made.through_air and guessed(made):
+        return silent(message("reason.roll_only", source=name))
     if math.isnan(case.setting.stall):
         return silent(message("missing.stall", flap=case.setting.flap.name))
     if case.grass is not None and case.grass > 0.2:

@@ -33,8 +33,13 @@ LEAST_ENTRIES = 2
 PHASES = {
     "takeoff": ("roll", "away", "over"),
     "landing": ("landing", "arrival", "from_over"),
-    "climb": ("climb", "level", "glide"),
+    # a glide tells nothing of the thrust
+    "climb": ("climb", "level"),
 }
+#: and of these one at least is of the very thing
+ITSELF = {"climb": ("climb",)}
+#: kinds that tell of the way through the air of a run, without which a roll is not held against a length
+THROUGH_AIR = {"takeoff": ("away", "over"), "landing": ("arrival", "from_over")}
 
 
 @dataclass(frozen=True)
@@ -63,6 +68,10 @@ class Tuned:
     seen: dict[str, Seen] = field(default_factory=dict)
     #: phases with fewer sound entries than they have to rest on, and how many
     thin: dict[str, int] = field(default_factory=dict)
+    #: phases whose way to or from 50 ft was noted
+    through_air: set[str] = field(default_factory=set)
+    #: slips on the bad side by phase: how many, and whether the latest entry is one
+    worse: dict[str, tuple[int, bool]] = field(default_factory=dict)
     #: surfaces on which usual runs were noted, by phase
     surfaces: dict[str, set[str]] = field(default_factory=dict)
 
@@ -143,6 +152,7 @@ def _tune(bundle: Bundle, plane: Aeroplane, rig: str, notebooks: list[Notebook])
     else:
         made.draws = draws_of(found, DRAWS)
         _look_back(made)
+        _look_for_worse(made)
     return made
 
 
@@ -180,6 +190,11 @@ def _look_back(made: Tuned) -> None:
         if not mine:
             continue
         noted = len({one.entry.id for one in mine})
+        itself = ITSELF.get(phase, kinds)
+        if not any(one.kind in itself for one in mine):
+            noted = 0
+        if any(one.kind in THROUGH_AIR.get(phase, ()) for one in mine):
+            made.through_air.add(phase)
         if noted < LEAST_ENTRIES:
             made.thin[phase] = noted
             continue
@@ -189,6 +204,28 @@ def _look_back(made: Tuned) -> None:
         made.surfaces[phase] = {
             str(s) for one in mine if (s := getattr(one.entry, "surface", None)) is not None
         }
+
+
+def _look_for_worse(made: Tuned) -> None:
+    """Usual entries that went too badly to belong to the rest: an engine that tires looks so."""
+    assert made.found is not None
+    rows = [
+        (made.read.figures[place], float(residual), float(slip))
+        for place, residual, slip, counted in zip(
+            made.place, made.found.residual[0], made.found.slip[0], counts(made), strict=True
+        )
+        if counted > 0.0
+    ]
+    for phase, kinds in PHASES.items():
+        mine = [row for row in rows if row[0].kind in kinds]
+        bad = {
+            one.entry.id
+            for one, residual, slip in mine
+            if slip > 0.5 and (residual < 0.0 if phase == "climb" else residual > 0.0)
+        }
+        if bad:
+            latest = max(mine, key=lambda row: row[0].entry.at)[0].entry.id
+            made.worse[phase] = (len(bad), latest in bad)
 
 
 def offsets(made: Tuned) -> list[dict[str, Any]]:

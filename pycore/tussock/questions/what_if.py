@@ -16,6 +16,7 @@ from ..documents.performance import BladePoint, Constants
 from ..sums.air import RHO0
 from ..sums.blades import blade_thrust
 from .answer import message
+from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN
 from .tuning import most_noted, notebooks_of, tuned
 from .tuning_told import tuning
 
@@ -33,7 +34,8 @@ class Variant:
     def __init__(self, bundle: Bundle, plane: Aeroplane, rig: str | None) -> None:
         rig = rig or most_noted(notebooks_of(bundle, plane), plane)
         self.data: Data = plane.model_dump(mode="json", exclude_none=True)
-        self.source = _source(bundle, plane, rig)
+        self.source, factors = _source(bundle, plane, rig)
+        _fly_as_noted(self.data, self.source, factors)
         self.told: list[Message] = []
         self.missing: list[Message] = []
         self.rig, self.plane = rig, plane
@@ -190,12 +192,40 @@ class Variant:
         return made
 
 
-def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> Data | None:
-    """Constants to go on from: tuned where that may be used, else the aeroplane's own."""
+def _fly_as_noted(data: Data, source: Data | None, factors: dict[str, float]) -> None:
+    """Speeds, friction and approach as the notebook shows them: the variant has no notebook to tell them."""
+    if not factors:
+        return
+    lift_off, touchdown = factors["lift_off"], factors["touchdown"]
+    scaled = (
+        ("stall", factors["stall"], None, (0.0, math.inf)),
+        ("lift_off_factor", lift_off, LIFT_OFF, (1.0, 1.6)),
+        ("at_50ft_factor", lift_off, AT_50FT, (1.0, 1.8)),
+        ("touchdown_factor", touchdown, TOUCHDOWN, (0.9, 1.5)),
+    )
+    for flap in data.get("flaps", []):
+        for name, factor, usual, (low, high) in scaled:
+            value = flap[name]["value"] if name in flap else usual
+            if value is not None:
+                value = min(max(value * factor, low), high)
+                flap[name] = {"value": value, "origin": "estimated"}
+    for friction in source.get("friction", []) if source else []:
+        for name, factor in (("rolling", factors["rolling"]), ("braked", factors["braking"])):
+            if name in friction:
+                friction[name]["value"] *= factor
+    if source is not None and "approach_gradient" in source:
+        source["approach_gradient"]["value"] *= factors["approach"]
+
+
+def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> tuple[Data | None, dict[str, float]]:
+    """Constants to go on from, tuned where that may be used, else the own; and the other fitted factors."""
     made = tuned(bundle, plane, rig)
     found: Data | None = None
+    factors: dict[str, float] = {}
     if made is not None and made.usable:
-        found = dict(tuning(bundle, plane, rig)["source"])
+        told = tuning(bundle, plane, rig)
+        found = dict(told["source"])
+        factors = {one["name"]: one["value"] for one in told["constants"]}
     else:
         own = next(
             (
@@ -215,7 +245,7 @@ def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> Data | None:
         for figure in found.values():
             if isinstance(figure, dict) and "origin" in figure:
                 figure["origin"] = "estimated"
-    return found
+    return found, factors
 
 
 def _times(holder: Data, name: str, factor: float) -> None:
