@@ -27,6 +27,9 @@ def pick(phone: Screens, label: str, value: str) -> None:
     listed = phone.page.locator(".pane-open").get_by_label(label, exact=True)
     listed.tap()
     listed.select_option(value)
+    driven = phone.page.locator(".pane-answers .answers")
+    if driven.count():
+        phone.settle()  # it is in, and answered
 
 
 def slip(phone: Screens, group: str, option: str) -> None:

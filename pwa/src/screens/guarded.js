@@ -1,13 +1,31 @@
 // Edits that reach beyond one figure: stored when the core's gate lets the documents through as they would then be,
 // else nothing changes and the reason is told.
 import { html, nothing } from "lit";
+import { typing } from "../parts/typed.js";
 import { withValue } from "../state/pointer.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 /** @typedef {import("../state/store.js").Change} Change @typedef {import("../text.js").Message} Message */
 
+/** Edits that have been at the gate, so that each has a name. */
+let gates = 0;
+
 /** Why the last such edit was refused, "" when it was not. */
 let said = "";
+
+/** Values on their way into the documents, by document and pointer. @type {Map<string, { value: Json }>} */
+const coming = new Map();
+
+/**
+ * What a list shows: what was chosen last, also while that is still at the gate. Without it a drawing in between would set
+ * the list back, and a second press of an arrow would go on from there.
+ * @param {string} document @param {string} pointer @param {Json} stored
+ * @returns {Json}
+ */
+export const chosenLast = (document, pointer, stored) => {
+  const own = coming.get(document + pointer);
+  return own ? own.value : stored;
+};
 
 /** Every document as text, with changes made. @param {Context["store"]} store @param {Change[]} changes */
 function textsAfter(store, changes) {
@@ -29,6 +47,12 @@ function textsAfter(store, changes) {
  */
 export async function guarded({ store, core, redraw }, make, label) {
   said = "";
+  const own = make().map(({ document, pointer, value }) => ({ place: document + pointer, told: { value } }));
+  for (const { place, told } of own) coming.set(place, told);
+  // until it is in, no answer on it is of now
+  const gate = `gate ${++gates}`;
+  typing.add(gate);
+  redraw();
   try {
     await core.ready;
     for (;;) {
@@ -40,8 +64,12 @@ export async function guarded({ store, core, redraw }, make, label) {
     }
   } catch (problem) {
     said = /** @type {any} */ (problem).message;
-    redraw();
     return false;
+  } finally {
+    typing.delete(gate);
+    // what was chosen meanwhile stays until it is in
+    for (const { place, told } of own) if (coming.get(place) === told) coming.delete(place);
+    redraw();
   }
 }
 

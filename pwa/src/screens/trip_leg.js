@@ -6,7 +6,7 @@ import { entry } from "../parts/entry.js";
 import { select } from "../parts/select.js";
 import { clock, day } from "../state/time.js";
 import { moveChanges, ownChanges, removeChanges, sharedChanges, stripChanges } from "../state/trips.js";
-import { guarded, refusedWords } from "./guarded.js";
+import { chosenLast, guarded, refusedWords } from "./guarded.js";
 import { pickers } from "./pickers.js";
 import { follow, notices, undoButton } from "./status.js";
 import { loadTaken, loadsFor, optionsOf } from "./trip_new.js";
@@ -45,13 +45,14 @@ export function legPage(context) {
 /** @param {Context} context @param {Plan} plan @param {"from" | "to"} end */
 function strip(context, { trip, leg }, end) {
   const { store, t } = context;
+  const here = chosenLast(trip.id, `/legs/${leg.id}/${end}_strip`, leg[`${end}_strip`]);
   const put = (/** @type {string} */ id) => {
-    if (id && id !== leg[`${end}_strip`]) guarded(context, () => stripChanges(trip, leg, end, id), { text: `trips.undo.${end}`, values: { strip: store.get(id).name } });
+    if (id && id !== here) guarded(context, () => stripChanges(trip, leg, end, id), { text: `trips.undo.${end}`, values: { strip: store.get(id).name } });
     else context.redraw();
   };
   return html`<div>
     <label class="f-label" for="leg-${end}">${t(`trips.${end}`)}</label>
-    ${select({ id: `leg-${end}`, value: leg[`${end}_strip`], options: optionsOf(context, "strip").slice(1), set: put })}
+    ${select({ id: `leg-${end}`, value: here, options: optionsOf(context, "strip").slice(1), set: put })}
   </div>`;
 }
 
@@ -174,7 +175,7 @@ function airs(context, { trip, leg, from, to }) {
       <label class="f-label" for="leg-air-${end}">${t("shell.air.title", { strip: where.name })}</label>
       ${select({
         id: `leg-air-${end}`,
-        value: leg[`air_${end}`] ?? "",
+        value: chosenLast(trip.id, `/legs/${leg.id}/air_${end}`, leg[`air_${end}`]) ?? "",
         options: [{ value: "", label: t("trips.air.none") }, ...read.map((air) => ({ value: air.id, label: t(`trips.air.${air.origin ?? "read"}`, { when: `${day(air.at)} ${clock(air.at)}` }) }))],
         set: (id) => guarded(context, () => [{ document: trip.id, pointer: `/legs/${leg.id}/air_${end}`, value: id || undefined }], { text: "trips.undo.air", values: { strip: where.name } }),
       })}
