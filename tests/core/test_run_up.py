@@ -161,3 +161,4 @@ def test_it_is_no_yes_on_what_nobody_can_rest_on(what):
         told = checked(expected(), spoiled(what))
     assert told["verdict"] == "can't say", told["notes"]
     assert told["reasons"] or told["notes"]
+    assert "reason.run_up_inside" not in [one["text"] for one in told["reasons"]]

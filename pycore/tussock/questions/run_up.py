@@ -83,8 +83,9 @@ def run_up(
         told["reasons"] = [message("reason.run_up_dial", low=low, high=high)]
     else:
         # a wind along the nose lets the propeller turn faster than its torque deserves
+        text = "reason.run_up_doubtful" if told["notes"] else "reason.run_up_inside"
         told["verdict"] = CANT_SAY if told["notes"] else YES
-        told["reasons"] = [message("reason.run_up_inside", fraction=fraction, low=low, high=high)]
+        told["reasons"] = [message(text, fraction=fraction, low=low, high=high)]
     return told | {"working": work.steps}
 
 
