@@ -8,12 +8,12 @@ from typing import Any
 from .documents import Accepted, Aeroplane, Bundle, Person, Trip
 from .documents.base import Figure
 from .documents.handover import ListBay, ListItem, ListPerson, PackingList
-from .documents.kit import Item
 from .documents.trip import Load, Placed
 from .errors import Refused
+from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
-from .questions.flight import flown_alike
+from .questions.flight import Flight, flown_alike
 from .trip import chosen_leg, chosen_trip
 
 
@@ -27,7 +27,9 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     flown = chosen_leg(chosen, leg or bundle.open.leg or chosen.legs[0].id)
     load = next(one for one in chosen.loads if one.id == flown.load)
     plane = bundle.of(Aeroplane, flown.aeroplane or chosen.aeroplane)
-    items = [_item(chosen, load, placed, bundle.items[placed.item]) for placed in load.placed if placed.bay]
+    lines = {placed.item: placed for placed in load.placed}
+    things = Flight(bundle, chosen, flown, now).aboard
+    items = [_item(chosen, load, lines[part.item.id], part) for thing in things for part in thing.parts]
     if plane is None or not items:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
     answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in flown_alike(chosen, flown)]
@@ -46,24 +48,36 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     )
 
 
-def _item(trip: Trip, load: Load, placed: Placed, item: Item) -> ListItem:
-    assert placed.bay is not None
+def _item(trip: Trip, load: Load, placed: Placed, thing: Aboard) -> ListItem:
+    item = thing.item
     at = f"/loads/{load.id}/placed/{placed.item}"
-    mass = placed.weighed or item.mass
     stamps = {field: trip.stamps.get(f"{at}/{field}") for field in ("packed", "weighed")}
     return ListItem(
         id=item.id,
         name=item.name,
-        bay=placed.bay,
-        mass=_bare(mass),
+        bay=thing.bay,
+        inside=placed.inside,
+        mass=_mass(placed, thing),
         packed=placed.packed,
-        is_weighed=placed.weighed is not None,
+        is_weighed=placed.weighed is not None and bool(placed.weighed.holding) == bool(thing.inside),
         upright=item.upright,
         stays_accessible=item.stays_accessible,
         danger=item.danger,
         note=item.note,
         seen={field: stamp.at for field, stamp in stamps.items() if stamp is not None},
     )
+
+
+def _mass(placed: Placed, thing: Aboard) -> Figure | None:
+    """What a thing weighs with all that is in it; a sum is no better known than the worst of its parts."""
+    if not thing.inside:
+        return _bare(alone(placed, thing.item))
+    if thing.mass is None:
+        return None
+    by_scale = placed.weighed is not None and placed.weighed.holding
+    masses = [part.item.mass for part in thing.parts]
+    known = by_scale or all(mass is not None and mass.origin == "measured" for mass in masses)
+    return Figure(value=thing.mass, origin="measured" if known else "estimated")
 
 
 def _bare(figure: Figure | None) -> Figure | None:

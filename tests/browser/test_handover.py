@@ -94,6 +94,40 @@ def hand_over(pilot: Screens, passenger: Passenger) -> None:
     passenger.page.locator(".bring-item").first.wait_for()
 
 
+def test_a_bag_is_weighed_whole_by_the_passenger(pilot: Screens, passenger: Passenger) -> None:
+    pilot.go("load")
+    pilot.page.get_by_role("checkbox", name="Blue duffel bag").check()
+    row = pilot.page.locator(".item").filter(has=pilot.page.get_by_text("Stove", exact=True))
+    row.get_by_role("combobox").select_option(label="in Blue duffel bag")
+    pilot.settle()
+
+    hand_over(pilot, passenger)
+    bag, stove = passenger.row("Blue duffel bag"), passenger.row("Stove")
+    assert "with Stove" in (bag.text_content() or "")
+    assert "in Blue duffel bag" in (stove.text_content() or "")
+    spare = passenger.page.locator(".bring-spare b").first
+    before = spare.text_content()
+    stove.get_by_role("button", name="Weigh").tap()
+    stove.get_by_label("The scale says").fill("1.9")
+    stove.get_by_role("button", name="It weighs").tap()
+    assert "3.0 kg" in (bag.text_content() or "").replace("\u00a0", " "), "the bag is heavier by that"
+    assert spare.text_content() != before
+    bag.get_by_role("button", name="Weigh it whole").tap()
+    bag.get_by_label("The scale says").fill("4.5")
+    bag.get_by_role("button", name="It weighs").tap()
+    bag.get_by_text("weighed").wait_for()
+
+    give_back(passenger, pilot)
+    pilot.page.get_by_role("button", name="Take it", exact=True).click()
+    pilot.settle()
+    placed = {one["item"]: one for one in load_of(pilot.bundle())["placed"]}
+    assert placed["duffel"]["weighed"]["value"] == 4.5
+    assert placed["duffel"]["weighed"]["holding"] == ["stove"]
+    pilot.go("load")
+    shown = pilot.page.locator(".item").filter(has=pilot.page.get_by_text("Blue duffel bag", exact=True))
+    assert "4.5 kg" in (shown.text_content() or "").replace("\u00a0", " ")
+
+
 def give_back(passenger: Passenger, pilot: Screens) -> None:
     passenger.page.get_by_role("button", name="Show the code").click()
     for code in codes(passenger.page):

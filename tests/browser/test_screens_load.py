@@ -192,3 +192,36 @@ def test_what_is_looked_at_before_the_doors_close_is_open_again_with_another_loa
     for box in page.locator(".doors input").all():
         box.check()
     page.get_by_text("All looked at").wait_for()
+
+
+def test_things_go_into_a_bag_that_is_weighed_whole(screens: Screens) -> None:
+    screens.go("load")
+    page = screens.page
+    page.get_by_role("checkbox", name="Blue duffel bag").check()
+    clothes = page.locator(".item").filter(has=page.get_by_text("Wren's clothes, three days", exact=True))
+    clothes.get_by_role("combobox").select_option(label="in Blue duffel bag")
+    bag = page.locator(".item").filter(has=page.get_by_text("Blue duffel bag", exact=True))
+    assert "with Wren's clothes, three days" in (bag.locator(".tick").text_content() or "")
+    screens.settle()
+    placed = {one["item"]: one for one in load_of(screens.bundle())["placed"]}
+    assert placed["clothes-wren"]["inside"] == "duffel"
+    screens.go("load")
+    assert "5.7 kg" in (bag.locator(".item-figures").text_content() or "").replace("\u00a0", " ")
+    bag.get_by_role("button", name="Weigh Blue duffel bag").click()
+    bag.get_by_label("The scale says").fill("7.2")
+    bag.get_by_role("button", name="It weighs").click()
+    screens.settle()
+    screens.go("load")
+    assert "7.2 kg" in (bag.locator(".item-figures").text_content() or "").replace("\u00a0", " ")
+    weighed = next(one for one in load_of(screens.bundle())["placed"] if one["item"] == "duffel")["weighed"]
+    assert (weighed["value"], weighed["holding"]) == (7.2, ["clothes-wren"])
+    # left behind it takes along nothing that is in it, which keeps its place
+    screens.go("load")
+    page.get_by_role("checkbox", name="Blue duffel bag").uncheck()
+    assert not clothes.get_by_role("checkbox").is_checked()
+    assert "in Blue duffel bag" in (clothes.locator(".tick").text_content() or "")
+    clothes.get_by_role("checkbox").check()
+    screens.settle()
+    placed = {one["item"]: one for one in load_of(screens.bundle())["placed"]}
+    assert placed["clothes-wren"]["bay"] == "hold"
+    assert "inside" not in placed["clothes-wren"]

@@ -89,7 +89,8 @@ STATED = {
     "nothing is there, or nothing is changed": (
         "Configuration.changes Configuration.seats_out Configuration.bays_out Configuration.tanks_out "
         "Configuration.takeoff_factor Configuration.landing_factor Configuration.climb_loss "
-        "Load.placed Placed.bay Leg.waypoints Soft.longest Soft.crush ScaleReading.tare ScaleReading.wheels"
+        "Load.placed Placed.bay Placed.inside Leg.waypoints "
+        "Soft.longest Soft.crush ScaleReading.tare ScaleReading.wheels"
     ),
     "the whole ground": "Direction.takeoff_length Direction.landing_length",
     "that of the trip, or the only one there is": (
@@ -97,11 +98,13 @@ STATED = {
         "Configuration.undercarriage"
     ),
     "the mass of the kit list": "Placed.weighed",
+    "it was alone on the scale": "Weighing.holding",
     "the other seat of the bench tells it": "Seat.width",
     "that of the leg": "Air.strip",
     "the usual kind": (
         "Person.is_a Engine.aspiration Engine.critical_altitude Tank.burn_order Seat.takes Seat.bench "
-        "Item.upright Item.stays_accessible Item.role Item.must_bays Item.not_bays Item.must_come "
+        "Item.upright Item.holds_things Item.stays_accessible Item.role "
+        "Item.must_bays Item.not_bays Item.must_come "
         "Bay.near_controls Bay.near_exit Air.wing_wet CruiseSetting.speed_is Envelope.axes "
         "Envelope.origin DistanceTable.origin ClimbTable.origin DistanceTable.temperature_is "
         "ClimbTable.temperature_is DistanceTable.technique KnownDistance.technique "
@@ -133,7 +136,7 @@ STATED = {
         "TightBounds.envelope TightBounds.fuel_time TightBounds.bulk TightBounds.mass "
         "TightBounds.daylight TightBounds.wind"
     ),
-    "by its origin": "Figure.sd",
+    "by its origin": "Figure.sd Weighing.sd",
 }
 
 UNUSED = {

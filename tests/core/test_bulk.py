@@ -110,3 +110,9 @@ BOX = {"length": 0.5, "width": 0.4, "height": 0.3}
 )
 def test_broadcasting(function, sample):
     assert_broadcasts(function, **sample)
+
+
+@given(st.floats(0.0, 0.2), st.floats(0.0, 0.2), st.floats(0.0, 0.2))
+def test_a_bag_takes_no_less_than_it_is_nor_than_what_is_in_it(volume, rigid, soft):
+    whole = rigid + bulk.bag_volume(volume, rigid, soft)
+    assert whole == pytest.approx(max(volume, rigid + soft))

@@ -123,11 +123,14 @@ def _edit(what: str, item: str, value: Any, items: dict[str, Data]) -> tuple[str
     return f"/items/{item}/{what.removeprefix('item ')}", value
 
 
-def versions(edits: st.SearchStrategy[Any], by: str) -> st.SearchStrategy[Data]:
-    return st.builds(made, st.lists(st.tuples(edits, TIMES), max_size=6), st.just(by))
+def versions(
+    edits: st.SearchStrategy[Any], by: str, times: st.SearchStrategy[Any] = TIMES
+) -> st.SearchStrategy[Data]:
+    return st.builds(made, st.lists(st.tuples(edits, times), max_size=6), st.just(by))
 
 
 A, B, C = (versions(EDITS, by) for by in "abc")
+STAMPED = tuple(versions(EDITS, by, st.integers(0, 6)) for by in "abc")
 ANY_A, ANY_B = (versions(st.one_of(EDITS, REORDER), by) for by in "ab")
 
 
@@ -139,10 +142,19 @@ def test_joining_is_commutative(a: Data, b: Data) -> None:
     assert {pointer: (mine, theirs) for pointer, (theirs, mine) in back.items()} == there
 
 
-@given(A, B, C)
+@given(*STAMPED)
 @settings(max_examples=60, deadline=None)
 def test_joining_is_associative(a: Data, b: Data, c: Data) -> None:
     assert joined(joined(a, b), c) == joined(a, joined(b, c))
+
+
+@given(A, B, C)
+@settings(max_examples=60, deadline=None)
+def test_joining_is_associative_without_stamps_but_for_the_order_of_lists(a: Data, b: Data, c: Data) -> None:
+    def in_any_order(kit: Data) -> Data:
+        return kit | {"items": sorted(kit["items"], key=lambda item: item["id"])}
+
+    assert in_any_order(joined(joined(a, b), c)) == in_any_order(joined(a, joined(b, c)))
 
 
 @given(ANY_A, ANY_B)

@@ -3,7 +3,7 @@ import { html, nothing } from "lit";
 import { tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
 import { amount, sourced } from "../parts/words.js";
-import { freeMass, itemsOf } from "../state/handed.js";
+import { freeMass, insideOf, itemsOf } from "../state/handed.js";
 import { clock, day, iso } from "../state/time.js";
 import { codes, wayIn } from "./codes.js";
 
@@ -114,14 +114,20 @@ function bayList(context, held, items, bay) {
 function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
   const own = [freeMass(items, bay.spare_mass, bay.id), freeMass(items, held.list.spare_mass)];
   // It may weigh what it weighs and what is free, in its bay and in all.
-  const most = item.mass && own.every((free) => free !== undefined) ? item.mass.value + Math.min(.../** @type {number[]} */ (own)) : undefined;
-  const hints = [item.danger ? t(`hand.danger.${item.danger}`) : "", item.upright ? t("hand.upright") : "", item.stays_accessible ? t("hand.accessible") : ""].filter(Boolean);
+  const most = !item.inside && item.mass && own.every((free) => free !== undefined) ? item.mass.value + Math.min(.../** @type {number[]} */ (own)) : undefined;
+  const contents = insideOf(items, item.id);
+  const named = (/** @type {string} */ id) => items.find((one) => one.id === id)?.name ?? id;
+  const hints = [
+    contents.length ? t("shell.load.with", { items: contents.map(named).join(", ") }) : "",
+    item.inside ? t("shell.load.in", { holder: named(item.inside) }) : "",
+    item.danger ? t(`hand.danger.${item.danger}`) : "", item.upright ? t("hand.upright") : "", item.stays_accessible ? t("hand.accessible") : "",
+  ].filter(Boolean);
   const isOpen = open.item === item.id;
   const weigh = () => {
     open.item = isOpen ? "" : item.id;
     redraw();
   };
-  return html`<li class="bring-item ${item.packed ? "item-in" : ""}">
+  return html`<li class="bring-item ${item.inside ? "bring-inside" : ""} ${item.packed ? "item-in" : ""}">
     ${tickBox({
       ticked: item.packed,
       label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}`,
@@ -130,7 +136,7 @@ function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
     <div class="bring-figures">
       <button type="button" class="plain bring-weigh" aria-expanded=${isOpen ? "true" : "false"} @click=${weigh}>
         <span>${item.mass ? sourced(item.mass, "mass", chosen) : t("hand.weigh.none")}</span>
-        <span>${t(item.is_weighed ? "hand.weighed" : "hand.weigh")}</span>
+        <span>${t(item.is_weighed ? "hand.weighed" : contents.length ? "shell.load.weigh_whole" : "hand.weigh")}</span>
       </button>
       ${most === undefined ? nothing : html`<span class="small ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(Math.max(most, 0), "mass", chosen) })}</span>`}
     </div>
@@ -142,7 +148,7 @@ function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
           redraw,
           set: (mass) => {
             open.item = "";
-            handed.do(held.list, { item: item.id, field: "weighed", value: mass });
+            handed.do(held.list, { item: item.id, field: "weighed", value: contents.length ? { ...mass, holding: contents } : mass });
           },
         })
       : nothing}

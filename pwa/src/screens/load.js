@@ -5,7 +5,7 @@ import { entry } from "../parts/entry.js";
 import { select, tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
 import { amount, sourced } from "../parts/words.js";
-import { bayFor, bulkOf, fuelChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
+import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
 import { figuresBar } from "./spare.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
@@ -15,6 +15,8 @@ import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** The item whose scale is open. */
 let scale = "";
+/** In the list of bays, before the id of a thing that others are packed into. */
+const IN = "in ";
 
 /** @param {Context} context */
 export function loadScreen(context) {
@@ -148,7 +150,7 @@ function kit(context) {
   const plan = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const kits = itemsOf(store, plan.trip);
   const wanted = ui.search.trim().toLowerCase();
-  const aboard = (/** @type {Json} */ item) => Boolean(placedOf(plan.load, item.id)?.bay);
+  const aboard = (/** @type {Json} */ item) => bayOf(plan.load, item.id) !== "";
   const shown = kits
     .filter((/** @type {Json} */ { kit: one }) => !ui.kit || ui.kit === "-aboard" || one.id === ui.kit)
     .map((/** @type {Json} */ { kit: one, items }) => ({
@@ -181,20 +183,24 @@ function kit(context) {
       (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
         <h3><a href="#/edit/${encodeURIComponent(one.id)}">${one.name}</a> <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
         <ul>
-          ${items.map((/** @type {Json} */ item) => itemRow(context, item, one))}
+          ${items.map((/** @type {Json} */ item) => itemRow(context, item, one, kits))}
         </ul>
       </div>`,
     )}
   </section>`;
 }
 
-/** @param {Context} context @param {Json} item @param {Json} kit */
-function itemRow({ store, plan, chosen, t, redraw }, item, kit) {
+/** @param {Context} context @param {Json} item @param {Json} kit @param {Json[]} kits */
+function itemRow(context, item, kit, kits) {
+  const { store, plan, chosen, t, redraw } = context;
   if (!plan) return nothing;
   const place = `#/edit/${encodeURIComponent(kit.id)}%2Fitems%2F${encodeURIComponent(item.id)}`;
   const { bays } = stationsOf(plan.aeroplane, plan.configuration);
   const placed = placedOf(plan.load, item.id);
-  const bay = placed?.bay ?? "";
+  const bay = bayOf(plan.load, item.id);
+  const contents = contentsOf(plan.load, item.id);
+  const every = kits.flatMap(({ items }) => items);
+  const named = (/** @type {string} */ id) => every.find((/** @type {Json} */ one) => one.id === id)?.name ?? id;
   const turn = (/** @type {string} */ next) => {
     scale = next;
     redraw();
@@ -203,10 +209,15 @@ function itemRow({ store, plan, chosen, t, redraw }, item, kit) {
   const known = bays.some((/** @type {Json} */ { id }) => id === bay);
   const put = (/** @type {string | null} */ next, /** @type {string} */ label) =>
     store.edit(placeChanges(plan, item.id, next), { text: label, values: { item: item.name } });
+  const pack = (/** @type {string} */ holder) => store.edit(insideChanges(plan, item.id, holder), { text: "shell.undo.bay", values: { item: item.name } });
   const said = [
     item.size?.shape === "soft" ? t("shell.load.soft") : "",
     item.must_come || (item.role && item.role !== "general") ? t("shell.load.stays") : "",
+    contents.length ? t("shell.load.with", { items: contents.map(named).join(", ") }) : "",
+    !bay && placed?.inside ? t("shell.load.in", { holder: named(placed.inside) }) : "",
   ].filter(Boolean);
+  const whole = contents.length ? wholeOf(context, item, contents, every) : undefined;
+  const mass = whole ?? placed?.weighed ?? item.mass;
   return html`<li class="item ${bay ? "item-in" : ""}">
     ${tickBox({
       ticked: Boolean(bay),
@@ -215,23 +226,24 @@ function itemRow({ store, plan, chosen, t, redraw }, item, kit) {
       turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
     })}
     <span class="item-figures">
-      <span>${placed?.weighed ?? item.mass ? sourced(placed?.weighed ?? item.mass, "mass", chosen) : html`<a class="link" href=${place}>${t("shell.load.no_mass")}</a>`}</span>
+      <span>${mass ? sourced(mass, "mass", chosen) : html`<a class="link" href=${place}>${t("shell.load.no_mass")}</a>`}</span>
       <span>${bulk === undefined ? html`<a class="link" href=${place}>${t("shell.load.no_size")}</a>` : amount(bulk, "bulk", chosen)}</span>
     </span>
     ${bay
       ? select({
           label: t("shell.load.bay_of", { item: item.name }),
-          value: bay,
+          value: placed?.inside ? `${IN}${placed.inside}` : bay,
           options: [
-            ...(known ? [] : [{ value: bay, label: t("shell.load.bay_out") }]),
+            ...(known || placed?.inside ? [] : [{ value: bay, label: t("shell.load.bay_out") }]),
             ...bays.map((/** @type {Json} */ { id, name }) => ({ value: id, label: name })),
+            ...holdersFor(plan, item, every).map(({ id, name }) => ({ value: `${IN}${id}`, label: t("shell.load.in", { holder: name }) })),
           ],
-          set: (value) => put(value, "shell.undo.bay"),
+          set: (value) => (value.startsWith(IN) ? pack(value.slice(IN.length)) : put(value, "shell.undo.bay")),
         })
       : nothing}
     ${bay
       ? html`<button type="button" class="link" aria-expanded=${scale === item.id ? "true" : "false"} aria-label=${t("hand.weigh.of", { name: item.name })} @click=${() => turn(scale === item.id ? "" : item.id)}>
-          ${t(placed?.weighed ? "hand.weighed" : "hand.weigh")}
+          ${t(contents.length ? "shell.load.weigh_whole" : placed?.weighed ? "hand.weighed" : "hand.weigh")}
         </button>`
       : nothing}
     ${bay && scale === item.id
@@ -243,9 +255,30 @@ function itemRow({ store, plan, chosen, t, redraw }, item, kit) {
           set: (mass) => {
             scale = "";
             const pointer = `/loads/${plan.load.id}/placed/${item.id}/weighed`;
-            store.edit([{ document: plan.trip.id, pointer, value: mass }], { text: "hand.undo.weighed", values: { item: item.name } });
+            const value = contents.length ? { ...mass, holding: contents } : mass;
+            store.edit([{ document: plan.trip.id, pointer, value }], { text: "hand.undo.weighed", values: { item: item.name } });
           },
         })
       : nothing}
   </li>`;
+}
+
+/**
+ * What a bag weighs with all that is in it, as the core worked it out last; as good as the worst of it is known.
+ * @param {Context} context @param {Json} item @param {string[]} contents @param {Json[]} every
+ */
+function wholeOf({ known, plan }, item, contents, every) {
+  const bays = known?.leg.answers[0]?.picture?.bays ?? [];
+  const found = bays.flatMap((/** @type {Json} */ bay) => bay.items).find((/** @type {Json} */ one) => one.id === item.id);
+  if (typeof found?.mass !== "number") return undefined;
+  const figures = every.filter(({ id }) => id === item.id || contents.includes(id)).map((one) => placedOf(plan?.load, one.id)?.weighed ?? one.mass);
+  const guessed = !placedOf(plan?.load, item.id)?.weighed?.holding && figures.some((one) => one?.origin !== "measured");
+  return { value: found.mass, origin: guessed ? "estimated" : "measured" };
+}
+
+/** The bags and boxes that a thing can be packed into: those that ride along, and the one it is in. @param {NonNullable<Context["plan"]>} plan @param {Json} item @param {Json[]} every */
+function holdersFor({ load }, item, every) {
+  const inside = contentsOf(load, item.id);
+  const now = placedOf(load, item.id)?.inside;
+  return every.filter((/** @type {Json} */ one) => one.id === now || (one.holds_things && one.id !== item.id && bayOf(load, one.id) && !inside.includes(one.id)));
 }

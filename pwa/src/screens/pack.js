@@ -118,7 +118,7 @@ function bays(context, run) {
         <ul class="pack-list">
           ${inside.map(
             (/** @type {Json} */ one) => html`<li>
-              <span class="pack-item"><span>${one.name}${one.was === one.bay ? nothing : html` <b class="small">${t("pack.moved")}</b>`}</span><span>${amount(one.mass, "mass", chosen)}</span></span>
+              <span class="pack-item"><span>${one.name}${one.with ? html` <span class="small">${t("shell.load.with", { items: one.with.join(", ") })}</span>` : nothing}${one.was === one.bay ? nothing : html` <b class="small">${t("pack.moved")}</b>`}</span><span>${amount(one.mass, "mass", chosen)}</span></span>
             </li>`,
           )}
         </ul>

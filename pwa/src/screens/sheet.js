@@ -7,6 +7,7 @@ import { degrees, obstacleWords } from "../parts/facts.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, words } from "../parts/words.js";
 import { BUILT } from "../state/device.js";
+import { bayOf } from "../state/load.js";
 import { itemsOf, stationsOf } from "../state/plan.js";
 import { clock, day, isToday, later, now } from "../state/time.js";
 import { display, numeral } from "../text.js";
@@ -233,7 +234,7 @@ function load(context, plan, known) {
     return row(seat.name, person?.name ?? t("shell.load.nobody"), person ? (at(seat.id)?.mass ?? person.mass?.value) : 0, seat.arm?.value);
   });
   const bays = stations.bays.map((/** @type {Json} */ bay) => {
-    const inside = placed.filter((/** @type {Json} */ one) => one.bay === bay.id).map((/** @type {Json} */ { item }) => items.get(item)).filter(Boolean);
+    const inside = placed.filter((/** @type {Json} */ one) => bayOf(plan.load, one.item) === bay.id).map((/** @type {Json} */ { item }) => items.get(item)).filter(Boolean);
     // A thing whose mass nobody told leaves the bay's mass untold; a bay with nothing in it weighs nothing.
     const mass = inside.length ? at(bay.id)?.mass : 0;
     const list = inside.map((/** @type {Json} */ one) => (one.mass ? `${one.name} ${numeral(one.mass.value, "mass", chosen)}` : `${one.name} –`)).join(", ");
@@ -245,7 +246,7 @@ function load(context, plan, known) {
     const line = leg.fuel?.find((/** @type {Json} */ one) => one.tank === tank.id);
     return row(tank.name, line ? amount(line.volume.value, "volume", chosen) : t("shell.absent"), at(tank.id)?.mass, tank.arm?.value);
   });
-  const loose = placed.filter((/** @type {Json} */ one) => !one.bay).map((/** @type {Json} */ { item }) => items.get(item)?.name).filter(Boolean);
+  const loose = placed.filter((/** @type {Json} */ one) => !bayOf(plan.load, one.item)).map((/** @type {Json} */ { item }) => items.get(item)?.name).filter(Boolean);
   const moments = (balance.states ?? []).filter((/** @type {Json} */ { state }) => ["ramp", "takeoff", "landing", "zero_fuel"].includes(state));
   return html`<table class="sheet-load">
       <caption>${t("device.sheet.load")}</caption>

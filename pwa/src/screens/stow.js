@@ -94,7 +94,7 @@ const edges = (/** @type {number[]} */ [length, width, height]) => ({ length, wi
 /** What a thing is called, and how heavy it is. @param {Context} context @param {Json} one */
 function line({ t, chosen }, one) {
   const mass = typeof one.mass === "number" ? `, ${amount(one.mass, "mass", chosen)}` : "";
-  const how = [one.corner ? "" : t("stow.soft"), one.upright ? t("stow.upright") : "", one.stays_accessible ? t("stow.reach") : ""].filter(Boolean);
+  const how = [one.in ? t("shell.load.in", { holder: one.in }) : "", one.with?.length ? t("shell.load.with", { items: one.with.join(", ") }) : "", one.corner ? "" : t("stow.soft"), one.upright ? t("stow.upright") : "", one.stays_accessible ? t("stow.reach") : ""].filter(Boolean);
   return `${one.name}${mass}${how.length ? `, ${how.join(", ")}` : ""}`;
 }
 

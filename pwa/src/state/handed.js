@@ -157,6 +157,11 @@ export class Handed extends EventTarget {
  * @returns {Json[]} items; `planned` is the mass that the spare figures were worked out with
  */
 export function itemsOf({ list, deeds }) {
+  return bagsOf(itemsAlone({ list, deeds }));
+}
+
+/** @param {Held} held @returns {Json[]} */
+function itemsAlone({ list, deeds }) {
   const done = new Map(deeds.map((one) => [`${one.item}/${one.field}`, one]));
   return list.items.map((/** @type {Json} */ item) => {
     const here = (/** @type {"packed" | "weighed"} */ field) => {
@@ -175,16 +180,40 @@ export function itemsOf({ list, deeds }) {
 }
 
 /**
+ * What is inside an item, however deep.
+ * @param {Json[]} items
+ * @param {string} item
+ * @returns {string[]} ids
+ */
+export function insideOf(items, item) {
+  const direct = items.filter(({ inside }) => inside === item).map(({ id }) => id);
+  return direct.flatMap((id) => [id, ...insideOf(items, id)]);
+}
+
+/** A bag that nobody put on the scale whole weighs what it was planned with, and what its things turned out to weigh more. @param {Json[]} items */
+function bagsOf(items) {
+  return items.map((item) => {
+    const inside = insideOf(items, item.id);
+    if (!inside.length || !item.planned) return item;
+    const holding = item.mass?.holding;
+    if (holding && holding.length === inside.length && inside.every((id) => holding.includes(id))) return item;
+    const alone = items.filter(({ id, planned, mass }) => inside.includes(id) && planned && mass && !insideOf(items, id).length);
+    const more = item.is_weighed ? 0 : alone.reduce((sum, { planned, mass }) => sum + mass.value - planned.value, 0);
+    return { ...item, mass: { ...item.planned, value: item.planned.value + more } };
+  });
+}
+
+/**
  * How much is free with all that was weighed here: what the pilot's phone had worked out, less what came on top. Plain
  * sums; whether it fits and balances is for the pilot's phone to say. What turned out lighter makes room in its bay, but
  * none in the aeroplane: it may have held the balance.
- * @param {Json[]} items of `itemsOf`
+ * @param {Json[]} items of `itemsOf`; what is inside another counts with that
  * @param {number | undefined} spare [kg] as listed
  * @param {string} [bay] of one bay alone
  * @returns {number | undefined} undefined where it can't be said
  */
 export function freeMass(items, spare, bay) {
-  const counted = items.filter((item) => bay === undefined || item.bay === bay);
+  const counted = items.filter((item) => !item.inside && (bay === undefined || item.bay === bay));
   if (spare === undefined || spare === null || counted.some(({ planned, mass }) => mass && !planned)) return undefined;
   const more = counted.map(({ planned, mass }) => (planned ? mass.value - planned.value : 0));
   return spare - more.reduce((sum, one) => sum + (bay === undefined ? Math.max(one, 0) : one), 0);

@@ -9,6 +9,41 @@ import { byId, itemsOf, stationsOf } from "./plan.js";
 /** How an item rides on this load, or undefined. @param {Json} load @param {string} item */
 export const placedOf = (load, item) => load.placed?.find((/** @type {Json} */ one) => one.item === item);
 
+/**
+ * The bay that an item rides in, by itself or in what it is inside; "" where it stays behind.
+ * @param {Json} load
+ * @param {string} item
+ * @returns {string}
+ */
+export function bayOf(load, item) {
+  let placed = placedOf(load, item);
+  // Two that are inside each other ride nowhere.
+  for (const seen = new Set(); placed?.inside; placed = placedOf(load, placed.inside)) {
+    if (seen.has(placed.item)) return "";
+    seen.add(placed.item);
+  }
+  return placed?.bay ?? "";
+}
+
+/**
+ * Everything that is inside an item on this load, however deep.
+ * @param {Json} load
+ * @param {string} item
+ * @returns {string[]} ids
+ */
+export function contentsOf(load, item) {
+  const found = /** @type {Set<string>} */ (new Set());
+  const look = (/** @type {string} */ holder) => {
+    for (const { item: id, inside } of load.placed ?? []) {
+      if (inside !== holder || found.has(id)) continue;
+      found.add(id);
+      look(id);
+    }
+  };
+  look(item);
+  return [...found];
+}
+
 /** Litres that an item takes as it lies [m³], undefined where no size is given. @param {Json} item */
 export function bulkOf({ size }) {
   if (!size) return undefined;
@@ -36,7 +71,7 @@ export function bayFor(store, { trip, load, aeroplane, configuration }, item) {
 }
 
 /**
- * Put an item into a bay, or leave it behind (null).
+ * Put an item into a bay, or leave it behind (null); out of what it was inside.
  * @param {Plan} plan
  * @param {string} item
  * @param {string | null} bay
@@ -44,9 +79,26 @@ export function bayFor(store, { trip, load, aeroplane, configuration }, item) {
  */
 export function placeChanges({ trip, load }, item, bay) {
   const place = `/loads/${load.id}/placed/${item}`;
+  const placed = placedOf(load, item);
+  if (!placed) return [{ document: trip.id, pointer: place, value: { item, bay } }];
+  /** @type {Change[]} */
+  const changes = [{ document: trip.id, pointer: `${place}/bay`, value: bay }];
+  if (placed.inside) changes.push({ document: trip.id, pointer: `${place}/inside` });
+  return changes;
+}
+
+/**
+ * Pack an item into another thing of this load.
+ * @param {Plan} plan
+ * @param {string} item
+ * @param {string} holder
+ * @returns {Change[]}
+ */
+export function insideChanges({ trip, load }, item, holder) {
+  const place = `/loads/${load.id}/placed/${item}`;
   return placedOf(load, item)
-    ? [{ document: trip.id, pointer: `${place}/bay`, value: bay }]
-    : [{ document: trip.id, pointer: place, value: { item, bay } }];
+    ? [{ document: trip.id, pointer: `${place}/inside`, value: holder }]
+    : [{ document: trip.id, pointer: place, value: { item, bay: null, inside: holder } }];
 }
 
 /**

@@ -1,4 +1,4 @@
-"""What comes along: four kits, forty-eight things."""
+"""What comes along: four kits, forty-nine things."""
 
 from __future__ import annotations
 
@@ -137,6 +137,9 @@ _CAMP = [
 ]
 
 _WINTER = [
+    _item(
+        "duffel", "Blue duffel bag", "1.1 kg", _soft("55 L", 0.2), worth=5, owner="wren", holds_things=True
+    ),
     _item("clothes-wren", "Wren's clothes, three days", "4.6 kg", _soft("24 L", 0.3), worth=9, owner="wren"),
     _item(
         "clothes-rowan", "Rowan's clothes, three days", "5.2 kg", _soft("27 L", 0.3), worth=9, owner="rowan"

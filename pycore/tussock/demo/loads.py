@@ -14,6 +14,8 @@ FOR_THE_WEEK = ("more-wren", "more-rowan", "down-wren", "down-rowan", "boots-wre
 HEAVY_CAMP = (
     "tool-roll", "tube", "chair-one", "chair-two", "lantern", "tarp", "rods", "pump", "tape", "plugs",
 )  # fmt: skip
+#: what is packed into what, wherever both are on a load
+INSIDE = {"clothes-wren": "duffel", "more-wren": "duffel", "down-wren": "duffel"}
 LEFT_OVER = ("tent-two",)
 
 
@@ -45,7 +47,7 @@ def loads() -> list[dict[str, Any]]:
             front,
             {
                 "pocket": (*AT_HAND, "power"),
-                "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK,
+                "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK + ("duffel",),
                 "baggage": ("headset",),
             },
         ),
@@ -55,7 +57,7 @@ def loads() -> list[dict[str, Any]]:
             {"front-left": "wren"},
             {
                 "pocket": (*AT_HAND, "power"),
-                "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK + LEFT_OVER,
+                "floor": LIGHT_CAMP + HEAVY_CAMP + FOR_THE_WEEK + ("duffel",) + LEFT_OVER,
                 "baggage": ("headset",),
             },
         ),
@@ -73,5 +75,10 @@ def _load(name: str, label: str, seats: dict[str, str], bays: dict[str, tuple[st
         "id": name,
         "name": label,
         "seats": [{"seat": seat, "person": person} for seat, person in seats.items()],
-        "placed": [{"item": item, "bay": bay} for bay, items in bays.items() for item in items],
+        "placed": [_placed(item, bay, items) for bay, items in bays.items() for item in items],
     }
+
+
+def _placed(item: str, bay: str, others: tuple[str, ...]) -> dict[str, Any]:
+    holder = INSIDE.get(item)
+    return {"item": item, "bay": bay} | ({"inside": holder} if holder in others else {})

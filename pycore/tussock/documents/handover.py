@@ -18,11 +18,12 @@ from .bundle import Bundle
 from .gate import parse, read_apart, read_as
 from .merge import Merged, merge
 from .parts import plain
-from .trip import Trip
+from .trip import Trip, Weighing
 
 Kilograms = Annotated[float, In("mass", "kg", -20_000, 20_000)]
 Litres = Annotated[float, In("bulk", "m³", -20, 20)]
 Weighed = Annotated[Figure, In("mass", "kg", 0, 1000)]
+OnScale = Annotated[Weighing, In("mass", "kg", 0, 1000)]
 
 
 class ListBay(Model):
@@ -40,6 +41,7 @@ class ListItem(Model):
     id: Id
     name: Name
     bay: Id
+    inside: Id | None = None
     mass: Weighed | None = None
     packed: YesNo = False
     is_weighed: YesNo = False
@@ -80,7 +82,7 @@ class Deed(Model):
     item: Id
     field: Literal["packed", "weighed"]
     packed: YesNo | None = None
-    weighed: Weighed | None = None
+    weighed: OnScale | None = None
     stamp: Stamp
 
     @model_validator(mode="after")

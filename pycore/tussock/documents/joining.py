@@ -9,8 +9,8 @@ join is commutative, associative and idempotent; what it decides against an edit
 a clash.
 
 In a list with names the later order counts; elements that were added later than that stand behind, by their
-stamps. (Where one phone reorders a list while two others add to it, the places of what they added may depend
-on the order of merging. Nothing else does.)
+stamps. (Where one phone reorders a list while two others add to it, or things were added without a stamp, the
+places of what was added may depend on the order of merging. Nothing else does.)
 """
 
 from __future__ import annotations

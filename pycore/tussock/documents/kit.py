@@ -68,6 +68,8 @@ class Item(Model):
     stays_accessible: YesNo = False
     danger: Literal["fuel", "gas", "battery"] | None = None
     role: Role = "general"
+    #: a bag or a box that other things are packed into
+    holds_things: YesNo = False
     #: bays (of any aeroplane) where it must ride, or must not
     must_bays: list[Id] = []
     not_bays: list[Id] = []

@@ -31,16 +31,26 @@ class Seated(Model):
     person: Id
 
 
+class Weighing(Figure):
+    """What the scale said. `holding`: what was inside the thing then, however deep; none: it alone."""
+
+    holding: Annotated[list[Id], Field(max_length=500)] | None = None
+
+
 class Placed(Model):
-    """One item and the bay it rides in; none: it stays behind for now."""
+    """One item and the bay it rides in; none: it stays behind for now.
+
+    `inside` another thing of this load it goes wherever that goes, and its own bay counts no more.
+    """
 
     key: ClassVar[str] = "item"
 
     item: Id
     bay: Id | None = None
+    inside: Id | None = None
     locked: YesNo = False
     packed: YesNo = False
-    weighed: Annotated[Figure, In("mass", "kg", 0, 1000)] | None = None
+    weighed: Annotated[Weighing, In("mass", "kg", 0, 1000)] | None = None
 
 
 class Load(Model):

@@ -10,12 +10,14 @@ import numpy as np
 
 from ..documents import Accepted, Bundle, Trip
 from ..documents.aeroplane import Bay
-from ..documents.kit import Item, Soft
+from ..documents.kit import Rigid
 from ..documents.trip import Leg, Load, Placed
 from ..errors import Refused
+from ..questions.aboard import Aboard
 from ..questions.answer import CANT_SAY, NO, RANK, message
-from ..questions.fits import alone, bulk_in
-from ..questions.flight import Aboard, Flight, flown_alike
+from ..questions.bulk import bulk_in, exposed
+from ..questions.fits import alone
+from ..questions.flight import Flight, flown_alike
 from ..sums.packing.choice import LEFT, AtLeast, Choice, Never, Together
 from ..sums.packing.pieces import guarded
 from ..trip import chosen_leg, chosen_trip
@@ -75,8 +77,9 @@ class Figures:
     load: Load
     now: datetime
     flight: Flight
+    #: of the things that are in no other; what is inside them goes with them
     placed: list[Placed]
-    items: list[Item]
+    things: list[Aboard]
     bays: list[Bay]
     choice: Choice
     limits: Limits
@@ -84,9 +87,9 @@ class Figures:
     refused: dict[str, list[dict[str, Any]]]
 
     def index(self, item: str) -> int:
-        """Raises `Refused` for a thing that is not on the load."""
-        for index, one in enumerate(self.items):
-            if one.id == item:
+        """Of a thing or of what it is inside. Raises `Refused` for one that is not on the load."""
+        for index, thing in enumerate(self.things):
+            if any(part.item.id == item for part in thing.parts):
                 return index
         raise Refused("unknown_name", "/item", f"{item!r} is not on this load.", "the id of an item")
 
@@ -105,14 +108,14 @@ def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: dateti
     first = flights[legs.index(flown)]
     # a bay that some leg's configuration leaves out is none
     bays = [bay for bay in first.bays if all(bay in flight.bays for flight in flights)]
-    placed = list(load.placed)
-    items = [bundle.items[one.item] for one in placed]
-    if not bays or not items:
+    things = first.things
+    if not bays or not things:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things, and a bay")
-    things = [_thing(first, one, item) for one, item in zip(placed, items, strict=True)]
+    lines = {one.item: one for one in load.placed}
+    placed = [lines[thing.item.id] for thing in things]
     choice, refused = _bare(first, placed, things, bays)
     spread = _spread(things, bays, choice)
-    probe = Probe(bundle, chosen, legs, load, items[0].id, _middle(bays), now)
+    probe = Probe(bundle, chosen, legs, load, things[0].item.id, _middle(bays), now)
     needed = choice.must | (choice.locked > LEFT)
     can_come = needed | (choice.open.any(axis=1))
     least = float(np.sum(choice.mass[needed]))
@@ -122,14 +125,14 @@ def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: dateti
     choice = replace(choice, total=total, moments=tuple(limits.moments))
     choice = _with_joints(first, choice, bays, limits)
     return Figures(
-        bundle, chosen, flown, legs, load, now, first, placed, items, bays, choice, limits, refused
+        bundle, chosen, flown, legs, load, now, first, placed, things, bays, choice, limits, refused
     )
 
 
 def with_cuts(figures: Figures, cuts: Cuts) -> Choice:
     """The choice less what has shown not to hold."""
     choice = figures.choice
-    by_item = {item.id: index for index, item in enumerate(figures.items)}
+    by_item = {thing.item.id: index for index, thing in enumerate(figures.things)}
     by_bay = {bay.id: index for index, bay in enumerate(figures.bays)}
     never = []
     for bay, names in cuts.never:
@@ -143,12 +146,6 @@ def with_cuts(figures: Figures, cuts: Cuts) -> Choice:
     )
     total = choice.total if cuts.total is None else min(choice.total, cuts.total)
     return replace(choice, never=tuple(never), moments=moments, total=total)
-
-
-def _thing(flight: Flight, placed: Placed, item: Item) -> Aboard:
-    figure = placed.weighed or item.mass
-    mass = figure.value if figure else None
-    return Aboard(item, placed.bay or "", mass, flight.spread(figure) if figure else 0.0)
 
 
 def _middle(bays: list[Bay]) -> Bay:
@@ -176,7 +173,7 @@ def _bare(
     locked = [
         FREE if not one.locked else LEFT if one.bay is None else index.get(one.bay, FREE) for one in placed
     ]
-    worth = np.array([thing.item.worth for thing in things], dtype=np.int64)
+    worth = np.array([thing.worth for thing in things], dtype=np.int64)
     mass = np.array([thing.mass or 0.0 for thing in things])
     must, at_least = _must(flight, things, mass)
     choice = Choice(
@@ -198,7 +195,7 @@ def _bare(
 def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
     """The first thing that keeps a thing out of a bay that is empty; None where it may go in."""
     if thing.mass is None:
-        return message("missing.item_mass", item=thing.item.name)
+        return message("missing.item_mass", item=thing.lacking[0] if thing.lacking else thing.item.name)
     if bay.arm is None:
         return message("missing.arm", station=bay.name)
     if bay.mass_limit is None:
@@ -224,8 +221,10 @@ def _bears(bay: Bay) -> float:
 
 def _must(flight: Flight, things: list[Aboard], mass: np.ndarray) -> tuple[np.ndarray, tuple[AtLeast, ...]]:
     """What comes in any case. Of water so much as the people aboard need, all where there is less."""
-    water = np.array([thing.item.role == "water" for thing in things])
-    must = np.array([thing.item.must_come or thing.item.role not in ("general", "water") for thing in things])
+    water = np.array([all(part.item.role == "water" for part in thing.parts) for thing in things])
+    must = np.array([thing.must_come for thing in things])
+    # of water alone there may be more than is needed
+    must &= ~(water & ~np.array([any(part.item.must_come for part in thing.parts) for thing in things]))
     persons = sum(person.is_a != "dog" for _, person in flight.seated)
     wanted = persons * flight.trip.water_per_day * max(1, flight.trip.nights)
     if float(np.sum(mass[water])) <= wanted:
@@ -275,5 +274,6 @@ def _with_joints(flight: Flight, choice: Choice, bays: list[Bay], limits: Limits
     return replace(choice, together=tuple(found))
 
 
-def is_rigid(item: Item) -> bool:
-    return item.size is not None and not isinstance(item.size, Soft)
+def is_rigid(thing: Aboard) -> bool:
+    """Whether it comes to a box somewhere."""
+    return any(isinstance(part.item.size, Rigid) for part in exposed(thing))

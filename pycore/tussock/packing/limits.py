@@ -15,8 +15,7 @@ import numpy as np
 
 from ..documents import Bundle, Trip
 from ..documents.aeroplane import Bay
-from ..documents.base import Figure
-from ..documents.trip import Leg, Load, Placed
+from ..documents.trip import Leg, Load, Placed, Weighing
 from ..questions.answer import CANT_SAY, NO, message
 from ..questions.asking import LegAnswer, ask
 from ..questions.balances import GUARD, MASS_MEASURES, corners, judged_states
@@ -55,7 +54,7 @@ class Probe:
 
     def at(self, mass: float) -> list[LegAnswer]:
         if mass not in self._known:
-            weighed = Figure(value=mass, origin="measured", sd=0.0)
+            weighed = Weighing(value=mass, origin="measured", sd=0.0)
             placed = [Placed(item=self.item, bay=self.bay.id, weighed=weighed)] if mass > 0.0 else []
             load = self.load.model_copy(update={"placed": placed})
             loads = [load if one.id == load.id else one for one in self.trip.loads]

@@ -52,8 +52,8 @@ def begin(
     figures = _figures(accepted, trip, leg, now)
     choice = with_cuts(figures, Cuts.read(cuts))
     nowhere = [
-        {"item": item.id, "name": item.name, "reason": _first(figures, item.id)}
-        for index, item in enumerate(figures.items)
+        {"item": thing.item.id, "name": thing.item.name, "reason": _first(figures, thing.item.id)}
+        for index, thing in enumerate(figures.things)
         if (choice.must[index] or choice.locked[index] > LEFT) and not choice.open[index].any()
     ]
     return {
@@ -119,9 +119,9 @@ def reason(
     index = figures.index(item)
     bay_of = _read(choice, columns)
     if not choice.open[index].any():
-        said = _first(figures, item)
+        said = _first(figures, figures.things[index].item.id)
         if choice.locked[index] == LEFT:
-            said = message("pack.locked_out", item=figures.items[index].name)
+            said = message("pack.locked_out", item=figures.things[index].item.name)
         return {"item": item, "breaks": [said], "model": None}
     nearest: list[Broken] | None = None
     for bay in np.flatnonzero(choice.open[index]):
@@ -132,7 +132,7 @@ def reason(
             nearest = parts
     breaks = [_limit_said(figures, part) for part in nearest or []]
     if not breaks:
-        breaks = [message("pack.room", item=figures.items[index].name)]
+        breaks = [message("pack.room", item=figures.things[index].item.name)]
     must = choice.must.copy()
     must[index] = True
     return {"item": item, "breaks": breaks, "model": model_text(replace(choice, must=must))}
@@ -162,11 +162,11 @@ def instead(
     return {
         "item": item,
         "swap": {
-            "out": [{"item": figures.items[i].id, "name": figures.items[i].name} for i in out],
+            "out": [{"item": figures.things[i].item.id, "name": figures.things[i].item.name} for i in out],
             "said": message(
                 "pack.swap" if out else "pack.move",
-                item=figures.items[index].name,
-                items=", ".join(figures.items[i].name for i in out),
+                item=figures.things[index].item.name,
+                items=", ".join(figures.things[i].item.name for i in out),
                 mass=float(np.sum(choice.mass[out])),
             ),
             "lost": worth_of(choice, before) - worth_of(choice, after),
@@ -191,9 +191,12 @@ def _read(choice: Choice, columns: Any) -> np.ndarray:
 def _asked(figures: Figures, bay_of: np.ndarray) -> list[LegAnswer]:
     """All six of every leg that is flown with the load, packed so."""
     bays = [bay.id for bay in figures.bays]
+    bay_by = {
+        one.item: None if bay_of[i] == LEFT else bays[bay_of[i]] for i, one in enumerate(figures.placed)
+    }
     placed = [
-        one.model_copy(update={"bay": None if bay_of[i] == LEFT else bays[bay_of[i]]})
-        for i, one in enumerate(figures.placed)
+        one.model_copy(update={"bay": bay_by[one.item]}) if one.item in bay_by else one
+        for one in figures.load.placed
     ]
     load = figures.load.model_copy(update={"placed": placed})
     loads = [load if one.id == load.id else one for one in figures.trip.loads]
@@ -231,20 +234,22 @@ def _further(figures: Figures, done: Cuts, bay_of: np.ndarray, asked: list[LegAn
 
 def _together(figures: Figures, bay_of: np.ndarray, bay: int, measure: str) -> tuple[str, tuple[str, ...]]:
     """The things of a bay that do not go in together: by volume all of them, else the rigid ones."""
-    inside = [item for i, item in enumerate(figures.items) if bay_of[i] == bay]
-    rigid = [item for item in inside if is_rigid(item)]
+    inside = [thing for i, thing in enumerate(figures.things) if bay_of[i] == bay]
+    rigid = [thing for thing in inside if is_rigid(thing)]
     kept = inside if measure in ("bay_volume", "bay_mass", "restraint") or not rigid else rigid
-    return figures.bays[bay].id, tuple(item.id for item in kept)
+    return figures.bays[bay].id, tuple(thing.item.id for thing in kept)
 
 
 def _told(figures: Figures, choice: Choice, bay_of: np.ndarray, asked: list[LegAnswer]) -> dict[str, Any]:
     names = [bay.id for bay in figures.bays]
     comes, stays, edits = [], [], []
-    for i, item in enumerate(figures.items):
+    for i, thing in enumerate(figures.things):
         bay = None if bay_of[i] == LEFT else names[bay_of[i]]
         was = figures.placed[i].bay
-        mass = float(choice.mass[i]) if (figures.placed[i].weighed or item.mass) else None
-        entry = {"item": item.id, "name": item.name, "mass": mass, "worth": item.worth}
+        item = thing.item
+        entry: dict[str, Any] = {"item": item.id, "name": item.name, "mass": thing.mass, "worth": thing.worth}
+        if thing.inside:
+            entry["with"] = [part.item.name for part in thing.parts[1:]]
         if bay is None:
             stays.append(entry | {"was": was, "nowhere": not bool(choice.open[i].any())})
         else:

@@ -49,7 +49,7 @@ def _bays(flight: Flight) -> list[Message]:
 def _things(flight: Flight) -> list[Message]:
     names = {bay.id: bay.name for bay in flight.bays}
     lines = []
-    for one in flight.aboard:
+    for one in (part for thing in flight.aboard for part in thing.parts):
         if one.item.held_by is not None:
             lines.append(message(f"doors.item_{one.item.held_by}", item=one.item.name))
         if one.item.danger is not None:

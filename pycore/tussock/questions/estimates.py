@@ -15,6 +15,7 @@ from ..documents.kit import Rigid
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, KnownDistance
 from ..documents.strip import ListedObstacles
 from .answer import TIGHT, Answer, message
+from .bulk import exposed
 from .flight import Flight
 
 Estimate = dict[str, Any]
@@ -127,7 +128,7 @@ def _places(flight: Flight) -> Found:
             yield seat.width, f"{place}/width", "seat_width", seat.name
     for bay in _loaded(flight):
         place = f"/bays/{bay.id}"
-        shapes = [thing.item.size for thing in flight.aboard if thing.bay == bay.id]
+        shapes = [part.item.size for thing in flight.aboard if thing.bay == bay.id for part in exposed(thing)]
         yield bay.volume, f"{place}/volume", "bay_volume", bay.name
         yield bay.packing_fraction, f"{place}/packing_fraction", "packing_fraction", bay.name
         yield bay.longest, f"{place}/longest", "bay_longest", bay.name

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from ..documents.aeroplane import Bay, Seat
-from ..documents.kit import Person, Rigid, Soft
-from ..sums.bulk import box_volume, fits_box, fits_door, floor_load, head_room, packed_volume, usable_volume
+from ..documents.kit import Item, Person, Rigid, Soft
+from ..sums.bulk import fits_box, fits_door, floor_load, head_room, usable_volume
+from .aboard import Aboard
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
-from .flight import Aboard, Flight
+from .bulk import box_of, bulk_in, exposed, lies, too_full, unsized
+from .flight import Flight
 from .stowing import judge_stowing
 from .working import Working
 
@@ -96,6 +98,10 @@ def _benches(people: list[tuple[Seat, Person]], answer: Answer) -> None:
 
 def _bays(flight: Flight, answer: Answer, work: Working) -> None:
     inside = {bay.id for bay in flight.bays}
+    for placed in flight.bagless:
+        item = flight.bundle.items[placed.item].name
+        reason = message("missing.bag", item=item)
+        answer.measures.append(cant_say("inside", "m³", "bulk", reason, item=item))
     for bay in flight.plane.bays:
         things = [thing for thing in flight.aboard if thing.bay == bay.id]
         if bay.id not in inside:
@@ -109,7 +115,9 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
         if not any(found.name in ("door", "box") and found.verdict == NO for found in alone):
             together = judge_stowing(bay, things, answer)
             answer.measures += [together] if together else []
-        if bay.floor_limit is None and any(isinstance(thing.item.size, Rigid) for thing in things):
+        if bay.floor_limit is None and any(
+            isinstance(one.item.size, Rigid) for thing in things for one in exposed(thing)
+        ):
             answer.assume("assumed.no_floor_limit", bay=bay.name)
         answer.measures += _held(bay, things)
 
@@ -122,20 +130,12 @@ def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work
         return cant_say("bay_volume", "m³", "bulk", message("missing.bay_volume", **values), **values)
     rigid = soft = 0.0
     for thing in things:
-        size = thing.item.size
-        if size is None:
-            reason = message("missing.item_size", item=thing.item.name)
+        found = lies(thing, work)
+        if found is None:
+            reason = message("missing.item_size", item=unsized(thing))
             return cant_say("bay_volume", "m³", "bulk", reason, available=bay.volume.value, **values)
-        if isinstance(size, Rigid):
-            rigid += float(
-                work.step(
-                    box_volume, length=size.length.value, width=size.width.value, height=size.height.value
-                )
-            )
-        else:
-            soft += float(
-                work.step(packed_volume, volume=size.volume.value, compressible_fraction=size.crush)
-            )
+        rigid += sum(box_of(box, work) for box in found.rigid)
+        soft += found.soft
     if soft > 0 and bay.packing_fraction is None:
         reason = message("missing.packing_fraction", **values)
         return cant_say("bay_volume", "m³", "bulk", reason, available=bay.volume.value, **values)
@@ -150,8 +150,16 @@ def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work
 
 
 def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
-    """What one item asks of its bay. Only what is broken or cannot be said comes back, and its length."""
-    item, found = thing.item, []
+    """What one thing, with all in it, asks of its bay. Only what is broken or cannot be said, and lengths."""
+    found = [part for one in thing.parts for part in _rules(bay, one.item)]
+    found += too_full(thing, bay.name, work)
+    for one in exposed(thing):
+        found += _shape(bay, one, work)
+    return found
+
+
+def _rules(bay: Bay, item: Item) -> list[Measure]:
+    found = []
     values = {"bay": bay.name, "item": item.name}
     if item.must_bays and bay.id not in item.must_bays:
         found.append(_never("must_bay", **values))
@@ -159,14 +167,21 @@ def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
         found.append(_never("not_bay", **values))
     if item.stays_accessible and not bay.accessible_in_flight:
         found.append(_never("not_accessible", **values))
-    size = item.size
+    return found
+
+
+def _shape(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
+    """Whether what is long or rigid goes in, and the floor bears it."""
+    found: list[Measure] = []
+    size = thing.item.size
     if size is None:
         return found
+    values = {"bay": bay.name, "item": thing.item.name}
     longest = size.longest.value if isinstance(size, Soft) and size.longest else None
     if isinstance(size, Rigid):
         edges = (size.length.value, size.width.value, size.height.value)
         longest = max(edges)
-        found += _rigid(bay, item.upright, edges, values, work)
+        found += _rigid(bay, thing.upright, edges, values, work)
     if longest is not None:
         if bay.longest is None:
             found.append(
@@ -176,7 +191,7 @@ def _one(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
             found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
     if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
         # unless it must stand upright it may lie on any face, the smallest too
-        face = edges[:2] if item.upright else tuple(sorted(edges))[:2]
+        face = edges[:2] if thing.upright else tuple(sorted(edges))[:2]
         load = float(work.step(floor_load, mass=thing.mass, length=face[0], width=face[1]))
         found.append(
             measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
@@ -262,6 +277,7 @@ def _picture(flight: Flight, answer: Answer) -> dict[str, Any]:
                         "mass": thing.mass,
                         "volume": bulk_in(thing, bay),
                     }
+                    | ({"with": [one.item.name for one in thing.parts[1:]]} if thing.inside else {})
                     for thing in things
                 ],
                 "verdict": volume.verdict if volume else CANT_SAY,
@@ -287,14 +303,3 @@ def alone(flight: Flight, bay: Bay, thing: Aboard) -> list[Measure]:
     quiet = Working(silent=True)
     volume = _volume(flight, bay, [thing], Answer("fits"), quiet)
     return [volume, *_one(bay, thing, quiet), *_held(bay, [thing])]
-
-
-def bulk_in(thing: Aboard, bay: Bay) -> float | None:
-    """Volume [m³] that a thing takes of a bay, with the air between soft ones; None where it is not known."""
-    size = thing.item.size
-    if size is None:
-        return None
-    if isinstance(size, Rigid):
-        return size.length.value * size.width.value * size.height.value
-    fraction = bay.packing_fraction.value if bay.packing_fraction else 1.0
-    return size.volume.value * (1.0 - size.crush) / fraction

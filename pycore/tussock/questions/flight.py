@@ -10,20 +10,10 @@ from functools import cached_property
 from ..documents import Aeroplane, Air, Bundle, Person, Settings, Strip, Trip
 from ..documents.aeroplane import Bay, Configuration, Envelope, FlapSetting, Seat, Tank, Undercarriage
 from ..documents.base import Figure
-from ..documents.kit import Item
 from ..documents.performance import PerformanceSource
 from ..documents.strip import Direction
-from ..documents.trip import Leg, Load
-
-
-@dataclass(frozen=True)
-class Aboard:
-    """An item that comes along: the bay it rides in, its mass as last weighed [kg] (None: not known)."""
-
-    item: Item
-    bay: str
-    mass: float | None
-    sd: float
+from ..documents.trip import Leg, Load, Placed
+from .aboard import Aboard, things_of
 
 
 @dataclass(frozen=True)
@@ -96,17 +86,23 @@ class Flight:
         return [(seat, person) for seat, person in found if person is not None]
 
     @cached_property
+    def _things(self) -> tuple[list[Aboard], list[Placed]]:
+        return things_of(self.load, self.bundle.items, self.spread)
+
+    @property
+    def things(self) -> list[Aboard]:
+        """The things of the load that are in no other, also those that stay behind."""
+        return self._things[0]
+
+    @property
+    def bagless(self) -> list[Placed]:
+        """Lines of the load inside something that is not on it, or inside each other."""
+        return self._things[1]
+
+    @cached_property
     def aboard(self) -> list[Aboard]:
-        """The items that ride in a bay."""
-        found = []
-        for placed in self.load.placed:
-            if placed.bay is None:
-                continue
-            item = self.bundle.items[placed.item]
-            figure = placed.weighed or item.mass
-            mass = figure.value if figure else None
-            found.append(Aboard(item, placed.bay, mass, self.spread(figure) if figure else 0.0))
-        return found
+        """The things that ride in a bay, with what is inside them."""
+        return [thing for thing in self.things if thing.bay]
 
     def spread(self, figure: Figure) -> float:
         """Standard deviation [kg] of a mass: its own, or by where it came from."""

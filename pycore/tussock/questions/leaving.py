@@ -15,12 +15,13 @@ import numpy as np
 from ..documents import Bundle
 from ..documents.aeroplane import Bay
 from . import edits as change
+from .aboard import Aboard
 from .answer import NO, RANK, message
 from .asking import LegAnswer
+from .bulk import bulk_in
 from .choosing import MOST, Choosing, Limit, Set
 from .edits import Edit
-from .fits import alone, bulk_in
-from .flight import Aboard
+from .fits import alone
 from .needing import Need, need
 from .search import Remedy, Search
 
@@ -69,7 +70,7 @@ class Asking:
     def needed(self, chosen: Set) -> Set:
         """A choice less what is not needed, the dearest taken back first."""
         things = self.things
-        for one in sorted(chosen, key=lambda i: (-things[i].item.worth, -(things[i].mass or 0.0))):
+        for one in sorted(chosen, key=lambda i: (-things[i].worth, -(things[i].mass or 0.0))):
             fewer = tuple(i for i in chosen if i != one)
             if fewer and self.good(fewer):
                 chosen = fewer
@@ -89,7 +90,7 @@ class Asking:
             return Remedy("move", said, edits, after, self.search.turned(after), cost)
         text = "remedy.leave" if len(chosen) <= FEW else "remedy.leave_many"
         said = message(text, items=items, mass=mass, count=len(chosen))
-        cost += sum(thing.item.worth for thing in picked)
+        cost += sum(thing.worth for thing in picked)
         return Remedy("mass", said, edits, after, self.search.turned(after), cost)
 
 
@@ -99,10 +100,7 @@ def leave(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     things = [
         thing
         for thing in search.before.flight.aboard
-        if thing.item.role == "general"
-        and not thing.item.must_come
-        and thing.mass is not None
-        and thing.item.id not in fast
+        if not thing.must_come and thing.mass is not None and thing.item.id not in fast
     ]
     if not things or question == "reaches":
         return
@@ -110,7 +108,7 @@ def leave(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     if wanted is None:
         return
     asking = Asking(search, question, goal, things, None)
-    worth = np.array([thing.item.worth for thing in things])
+    worth = np.array([thing.worth for thing in things])
     choosing = Choosing(worth, np.array([thing.mass or 0.0 for thing in things]), wanted.limits)
     best, least = _found(asking, choosing, wanted, TRIES)
     if best is None:

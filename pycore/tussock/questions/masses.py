@@ -135,10 +135,12 @@ class Masses:
     def _kit(self) -> list[Part]:
         parts = []
         bays = {bay.id: bay for bay in self.flight.plane.bays}
+        for placed in self.flight.bagless:
+            self.missing.append(message("missing.bag", item=self.flight.bundle.items[placed.item].name))
         for thing in self.flight.aboard:
             bay = bays[thing.bay]
             if thing.mass is None:
-                self.missing.append(message("missing.item_mass", item=thing.item.name))
+                self.missing += [message("missing.item_mass", item=name) for name in thing.lacking]
             elif bay.arm is None:
                 self.missing.append(message("missing.arm", station=bay.name))
             else:

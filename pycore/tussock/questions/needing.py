@@ -11,11 +11,12 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..documents.kit import Rigid
+from .aboard import Aboard
 from .answer import CANT_SAY, RANK, YES, Measure
 from .balances import MASS_MEASURES
+from .bulk import bulk_in, exposed, lies
 from .choosing import Limit
-from .fits import bulk_in
-from .flight import Aboard, Flight
+from .flight import Flight
 from .search import Search
 
 BALANCE = ("aft", "forward", "envelope", "tipping", "passenger_out")
@@ -68,18 +69,24 @@ def _bay(flight: Flight, part: Measure, goal: str, things: list[Aboard], found: 
     aboard = [thing for thing in flight.aboard if thing.bay in bays]
     name = part.values.get("item")
     if name is not None:
-        found.limits.append(Limit(of(lambda thing: float(thing.item.name == name)), 1.0))
+        found.limits.append(
+            Limit(of(lambda thing: float(any(part.item.name == name for part in thing.parts))), 1.0)
+        )
     elif part.name == "bay_volume" and part.verdict == CANT_SAY:
-        unsized = sum(thing.item.size is None for thing in aboard)
-        if not unsized:
+        unknown = sum(lies(thing) is None for thing in aboard)
+        if not unknown:
             return False
-        found.limits.append(Limit(of(lambda thing: float(thing.item.size is None)), unsized))
+        found.limits.append(Limit(of(lambda thing: float(lies(thing) is None)), unknown))
     elif part.name == "bay_volume" and part.needed is not None and part.available is not None:
         spare = flight.settings.tight.bulk * part.available if goal == YES else 0.0
         litres = of(lambda thing: bulk_in(thing, bays[thing.bay]) or 0.0)
         found.limits.append(Limit(litres, part.needed - part.available + spare))
     elif part.name == "placing":
-        found.limits.append(Limit(of(lambda thing: float(isinstance(thing.item.size, Rigid))), 1.0))
+        found.limits.append(
+            Limit(
+                of(lambda thing: float(any(isinstance(one.item.size, Rigid) for one in exposed(thing)))), 1.0
+            )
+        )
     elif part.name == "restraint" and part.margin is not None:
         found.limits.append(Limit(of(lambda thing: thing.mass or 0.0), -part.margin))
     elif part.name in ALL_OF_IT:

@@ -8,11 +8,13 @@ from functools import lru_cache
 from typing import Any
 
 from ..documents import aeroplane
-from ..documents.kit import Rigid, Soft
+from ..documents.kit import Rigid
 from ..sums import placing
-from ..sums.bulk import packed_volume, usable_volume
+from ..sums.bulk import usable_volume
+from .aboard import Aboard
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, message
-from .flight import Aboard, Flight
+from .bulk import exposed, lies
+from .flight import Flight
 
 #: one of each pair of sides that are alike, where it is not told which side the door is in
 SIDES = ("rear", "left", "top")
@@ -41,10 +43,10 @@ def stow(bay: aeroplane.Bay, things: list[Aboard]) -> Stowed | None:
         placing.Box(
             thing.item.id,
             (size.length.value, size.width.value, size.height.value),
-            thing.item.upright,
-            thing.item.stays_accessible,
+            thing.upright,
+            thing.stays_accessible,
         )
-        for thing in things
+        for thing in out_of_bags(things)
         if isinstance(size := thing.item.size, Rigid)
     )
     if not boxes:
@@ -53,6 +55,11 @@ def stow(bay: aeroplane.Bay, things: list[Aboard]) -> Stowed | None:
     volume = bay.volume.value if bay.volume else edges[0] * edges[1] * edges[2]
     opening = (door.width.value, door.height.value, door.sill.value if door.sill else 0.0)
     return _stowed(edges, volume, door.face, opening, boxes)
+
+
+def out_of_bags(things: list[Aboard]) -> list[Aboard]:
+    """Things, and what lies in soft ones of them: a rigid thing in a bag takes its own place in the bay."""
+    return [part for thing in things for part in exposed(thing)]
 
 
 @lru_cache(maxsize=256)
@@ -109,7 +116,7 @@ def judge_stowing(bay: aeroplane.Bay, things: list[Aboard], answer: Answer) -> M
     if bay.door.sill is None and bay.door.face != "top":
         answer.assume("assumed.door_place", bay=bay.name)
     found, values = stowed.found, {"bay": bay.name}
-    names = {thing.item.id: thing.item.name for thing in things}
+    names = {thing.item.id: thing.item.name for thing in out_of_bags(things)}
     left = [names[key] for key in found.left]
     total = len(found.put) + len(found.left)
 
@@ -166,8 +173,9 @@ def _shown(bay: aeroplane.Bay, things: list[Aboard]) -> dict[str, Any]:
     stowed = stow(bay, things) or _empty(bay)
     said = judge_stowing(bay, things, Answer("fits"))
     inside, put = stowed.inside, list(stowed.found.put)
-    by_id = {thing.item.id: thing for thing in things}
-    soft = [thing for thing in things if isinstance(thing.item.size, Soft)]
+    by_id = {thing.item.id: thing for thing in out_of_bags(things)}
+    holders = {part.item.id: thing.item.name for thing in things for part in thing.parts[1:]}
+    soft = [thing for thing in things if _packed(bay, thing) > 0.0]
     soft.sort(key=lambda thing: (-_packed(bay, thing), thing.item.id))
     steps: list[dict[str, Any]] = []
     in_already: list[placing.Put] = []
@@ -180,7 +188,9 @@ def _shown(bay: aeroplane.Bay, things: list[Aboard]) -> dict[str, Any]:
             in_already.append(one)
             box = _box(one)
         thing = one if isinstance(one, Aboard) else by_id[one.key]
-        steps.append(_step(thing) | box | {"level": _level(inside, in_already, filled)})
+        steps.append(
+            _step(thing, holders.get(thing.item.id)) | box | {"level": _level(inside, in_already, filled)}
+        )
     return about | {
         "message": said.reason if said else None,
         "outcome": stowed.found.outcome,
@@ -190,8 +200,8 @@ def _shown(bay: aeroplane.Bay, things: list[Aboard]) -> dict[str, Any]:
         "opening": [list(corner) for corner in placing.opening_of(inside)],
         "over": filled + sum(math.prod(one.edges) for one in put) > inside.volume * (1.0 + 1e-9),
         "steps": steps,
-        "left": [_step(by_id[key]) for key in stowed.found.left]
-        + [_step(thing) for thing in things if thing.item.size is None],
+        "left": [_step(by_id[key], holders.get(key)) for key in stowed.found.left]
+        + [_step(thing) for thing in things if lies(thing) is None],
     }
 
 
@@ -199,10 +209,10 @@ def _order(
     put: list[placing.Put], by_id: dict[str, Aboard], soft: list[Aboard]
 ) -> list[placing.Put | Aboard]:
     """The boxes as they were placed, soft things pushed round them, those within reach at the very end."""
-    reach = [by_id[one.key].item.stays_accessible for one in put]
+    reach = [by_id[one.key].stays_accessible for one in put]
     last = max((index + 1 for index, within in enumerate(reach) if not within), default=0)
-    under = [thing for thing in soft if not thing.item.stays_accessible]
-    over = [thing for thing in soft if thing.item.stays_accessible]
+    under = [thing for thing in soft if not thing.stays_accessible]
+    over = [thing for thing in soft if thing.stays_accessible]
     return [*put[:last], *under, *put[last:], *over]
 
 
@@ -219,14 +229,16 @@ def _empty(bay: aeroplane.Bay) -> Stowed:
     return Stowed(inside, placing.Placing("placed"))
 
 
-def _step(thing: Aboard) -> dict[str, Any]:
+def _step(thing: Aboard, holder: str | None = None) -> dict[str, Any]:
     item = thing.item
     return {
         "id": item.id,
         "name": item.name,
         "mass": thing.mass,
-        "upright": item.upright,
-        "stays_accessible": item.stays_accessible,
+        "upright": thing.upright,
+        "stays_accessible": thing.stays_accessible,
+        "in": holder,
+        "with": [part.item.name for part in thing.parts[1:]],
     }
 
 
@@ -239,11 +251,11 @@ def _box(one: placing.Put) -> dict[str, Any]:
 
 
 def _packed(bay: aeroplane.Bay, thing: Aboard) -> float:
-    """Litres of the bay that a soft thing takes [m³], with the air round it."""
-    size = thing.item.size
-    assert isinstance(size, Soft)
-    share = float(usable_volume(1.0, bay.packing_fraction.value if bay.packing_fraction else 1.0))
-    return float(packed_volume(size.volume.value, size.crush)) / share
+    """Litres of the bay that is taken by what is soft of a thing [m³], with the air round it."""
+    found = lies(thing)
+    if found is None:
+        return 0.0
+    return found.soft / float(usable_volume(1.0, bay.packing_fraction.value if bay.packing_fraction else 1.0))
 
 
 def _level(inside: placing.Bay, put: list[placing.Put], volume: float) -> float:

@@ -38,6 +38,19 @@ def packed_volume(
     return number(array(volume) * (1.0 - array(compressible_fraction)))
 
 
+@relation("Volume of a bag with things in it", source="common practice, no source")
+def bag_volume(
+    volume: Bulk,
+    rigid: Annotated[Number, Quantity("volume of rigid things in it", "m³", 0.0, 20.0)],
+    soft: Annotated[Number, Quantity("volume of soft things in it, as pressed in", "m³", 0.0, 20.0)],
+) -> Annotated[Number, Quantity("volume beside its rigid things", "m³")]:
+    """Volume [m³] that a soft bag takes beside what is rigid in it.
+
+    Its own `volume` [m³], as pressed in, less that of `rigid` things; that of `soft` ones where it is more.
+    """
+    return number(np.maximum(array(volume) - rigid, soft))
+
+
 @relation("Volume of a bay that can be filled", source="definition: packing fraction")
 def usable_volume(
     volume: Bulk,

@@ -1,0 +1,133 @@
+"""The bulk of a thing with what is inside it: the boxes that it comes to, and the litres of what is soft."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..documents.aeroplane import Bay
+from ..documents.kit import Rigid, Soft
+from ..sums.bulk import bag_volume, box_volume, fits_box, packed_volume, usable_volume
+from .aboard import Aboard
+from .answer import NO, Measure, cant_say, measure, message
+from .working import Working
+
+#: so that what fills its box to the brim goes in, in spite of rounding
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class Lies:
+    """A thing as it lies in a bay: rigid things that nothing rigid encloses, and squashed litres [m³]."""
+
+    rigid: tuple[Aboard, ...]
+    soft: float
+
+
+def lies(thing: Aboard, work: Working | None = None) -> Lies | None:
+    """None where a size in it is not known."""
+    size = thing.item.size
+    if isinstance(size, Rigid):
+        return Lies((thing,), 0.0) if all(part.item.size for part in thing.parts) else None
+    inside = [lies(part, work) for part in thing.inside]
+    if any(part is None for part in inside) or (size is None and not inside):
+        return None
+    known = [part for part in inside if part is not None]
+    rigid = tuple(box for part in known for box in part.rigid)
+    soft = sum(part.soft for part in known)
+    if size is None:
+        return Lies(rigid, soft)
+    own = _step(work, packed_volume, volume=size.volume.value, compressible_fraction=size.crush)
+    if thing.inside:
+        boxes = sum(box_of(box, work) for box in rigid)
+        own = _step(work, bag_volume, volume=own, rigid=boxes, soft=soft)
+    return Lies(rigid, own)
+
+
+def _step(work: Working | None, function: Callable[..., Any], **arguments: Any) -> float:
+    """By way of the working where there is one; the figures alone are asked for very often."""
+    return float(work.step(function, **arguments) if work else function(**arguments))
+
+
+def box_of(thing: Aboard, work: Working | None = None) -> float:
+    """Volume [m³] of something rigid."""
+    size = thing.item.size
+    assert isinstance(size, Rigid)
+    edges = {"length": size.length.value, "width": size.width.value, "height": size.height.value}
+    return _step(work, box_volume, **edges)
+
+
+def bulk_in(thing: Aboard, bay: Bay) -> float | None:
+    """Volume [m³] that a thing takes of a bay, with the air between soft ones; None where it is not known."""
+    found = lies(thing)
+    if found is None:
+        return None
+    fraction = bay.packing_fraction.value if bay.packing_fraction else 1.0
+    return sum(box_of(box) for box in found.rigid) + found.soft / float(usable_volume(1.0, fraction))
+
+
+def unsized(thing: Aboard) -> str | None:
+    """The name of what in it has no size that is needed; None where its bulk is known."""
+    if lies(thing) is not None:
+        return None
+    for part in thing.parts:
+        if part.item.size is None and not part.inside:
+            return part.item.name
+    return next(part.item.name for part in thing.parts if part.item.size is None)
+
+
+def exposed(thing: Aboard) -> Iterator[Aboard]:
+    """The thing and what is inside it, without what something rigid encloses."""
+    yield thing
+    if not isinstance(thing.item.size, Rigid):
+        for part in thing.inside:
+            yield from exposed(part)
+
+
+def too_full(thing: Aboard, bay: str, work: Working) -> Iterator[Measure]:
+    """Whether what is inside a thing, and inside that, goes in. Only what does not, or can't be said."""
+    for holder in thing.parts:
+        size = holder.item.size
+        if not holder.inside or size is None:
+            continue
+        values = {"item": holder.item.name, "bay": bay}
+        held = [lies(part, work) for part in holder.inside]
+        if any(part is None for part in held):
+            names = (unsized(part) for part in holder.inside)
+            reason = message("missing.item_size", item=next(name for name in names if name))
+            yield cant_say("inside", "m³", "bulk", reason, **values)
+            continue
+        boxes = [box for part in held if part is not None for box in part.rigid]
+        needed = sum(box_of(box, work) for box in boxes) + sum(part.soft for part in held if part is not None)
+        room = size.volume.value if isinstance(size, Soft) else box_of(holder, work)
+        if needed > room * (1.0 + _ROUNDING):
+            yield measure("inside", needed, room, "m³", "bulk", values=values)
+        elif isinstance(size, Rigid):
+            yield from (_larger(holder, size, box, bay) for box in boxes if not _goes_in(size, box, work))
+
+
+def _goes_in(outer: Rigid, box: Aboard, work: Working) -> bool:
+    size = box.item.size
+    assert isinstance(size, Rigid)
+    return bool(
+        work.step(
+            fits_box,
+            length=size.length.value,
+            width=size.width.value,
+            height=size.height.value,
+            bay_length=outer.length.value,
+            bay_width=outer.width.value,
+            bay_height=outer.height.value,
+            upright=float(box.upright),
+        )
+    )
+
+
+def _larger(holder: Aboard, size: Rigid, box: Aboard, bay: str) -> Measure:
+    inner = box.item.size
+    assert isinstance(inner, Rigid)
+    longest = max(inner.length.value, inner.width.value, inner.height.value)
+    values = {"item": holder.item.name, "bay": bay}
+    reason = message("reason.box", item=box.item.name, bay=holder.item.name)
+    return Measure("inside", longest, None, "m", "short", NO, values, reason)
