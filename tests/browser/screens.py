@@ -56,11 +56,30 @@ PLACES = (
 )
 
 
+_STORED = """() => new Promise((resolve, reject) => {
+  const opening = indexedDB.open("tussock");
+  opening.onerror = () => reject(opening.error);
+  opening.onsuccess = () => {
+    const db = opening.result;
+    const names = ["documents", "history"];
+    const reading = db.transaction(names);
+    const all = names.map((name) => reading.objectStore(name).getAll());
+    reading.oncomplete = () => {
+      db.close();
+      resolve(JSON.stringify(all.map(({ result }) => result)));
+    };
+    reading.onerror = () => reject(reading.error);
+  };
+})"""
+
+
 class Screens:
     """One open page of the app."""
 
     def __init__(self, page: Page) -> None:
         self.page = page
+        #: what was stored when the demo trip was put here last
+        self._first_day = ""
 
     def go(self, place: str) -> None:
         """Open a screen, and wait for its answers."""
@@ -75,12 +94,21 @@ class Screens:
         shown.wait_for(state="attached")
 
     def start_again(self) -> None:
-        """The demo trip, as on the first day."""
+        """The demo trip, as on the first day; where nothing was written since, it is here still."""
+        if self._first_day and self._first_day == self._stored():
+            self.go("")
+            return
         self.go("settings")
         self.page.get_by_role("button", name="Start again with the demo trip").click()
         self.page.get_by_text("The demo trip is here.").wait_for()
         self.settle()
+        self._first_day = self._stored()
         self.go("")
+
+    def _stored(self) -> str:
+        """Everything in the stores of documents and of their history, as a text."""
+        found: str = driving.wait(self.page, _STORED)
+        return found
 
     def take(self, bundle: dict[str, Any], folder: Path) -> None:
         """Put a bundle in the place of everything, by a file."""
