@@ -1,4 +1,4 @@
-"""The command `tussock`: demo, answer, tune, run-up, track, schema, sums, sum. JSON in and out, or words.
+"""The command `tussock`: demo, answer, pack, tune, run-up, track, schema, sums, sum. JSON or words.
 
 Exit status: 0 when no answer is "no" or "can't say" and a self-test holds, 1 otherwise, 2 when the input is
 refused.
@@ -10,9 +10,10 @@ import argparse
 import base64
 import json
 import sys
+from datetime import UTC, datetime
 from typing import Any, TextIO
 
-from . import __version__, api, report, units
+from . import __version__, api, packed, report, units
 from .errors import Refused
 from .selftest import facts, recovery
 
@@ -53,6 +54,15 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--remedies", action="store_true", help="show the smallest changes that would turn it")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_answer)
+
+    one = commands.add_parser("pack", help="choose what comes along of a load, and where it rides")
+    one.add_argument("file", help="a trip file, or - for standard input")
+    one.add_argument("--trip", help="id of the trip (the open one, or the first)")
+    one.add_argument("--leg", help="id of a leg flown with the load (the open one, or the first)")
+    one.add_argument("--now", help="the time to answer for (ISO 8601 with offset; the clock)")
+    one.add_argument("--seconds", type=float, default=60.0, help="stop a proof after so long (60)")
+    one.add_argument("--json", action="store_true", help="print JSON in SI units, with the edits")
+    one.set_defaults(run=_pack)
 
     one = commands.add_parser("tune", help="fit an aeroplane's constants to its notebook")
     one.add_argument("file", nargs="?", help="a file with aeroplane and notebook, or - for standard input")
@@ -120,6 +130,27 @@ def _answer(chosen: argparse.Namespace) -> int:
         print(report.of_trip(answers, working=chosen.working))
     verdicts = {answer["verdict"] for leg in answers["legs"] for answer in leg["answers"]}
     return NOT_FINE if verdicts & {"no", "can't say"} else FINE
+
+
+def _pack(chosen: argparse.Namespace) -> int:
+    params: dict[str, Any] = {"bundle": _read(chosen.file)}
+    for name in ("trip", "leg", "now"):
+        if getattr(chosen, name):
+            params[name] = getattr(chosen, name)
+    # one moment for all steps, or what was worked out for one would not be that of the next
+    params.setdefault("now", datetime.now(UTC).isoformat())
+    try:
+        found = packed.pack(
+            lambda step, **more: _call("pack", params | {"step": step} | more), seconds=chosen.seconds
+        )
+    except ImportError as problem:
+        expected = "pip install 'tussock[packing]'"
+        raise Refused("missing", "", "To pack takes the solver, which is not here.", expected) from problem
+    told = {"proven": found.proven, "nowhere": found.begun["nowhere"], "packed": found.taken}
+    told |= {"bound": int(found.bound + 1e-6) if found.taken else None}
+    told |= {"unguarded": bool((found.cuts or {}).get("unguarded")), "helpless": found.begun["helpless"]}
+    print(json.dumps(told, ensure_ascii=False, indent=1) if chosen.json else report.of_packing(told))
+    return FINE if found.taken and found.taken["holds"] else NOT_FINE
 
 
 def _tune(chosen: argparse.Namespace) -> int:

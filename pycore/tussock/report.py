@@ -115,6 +115,45 @@ def of_tuning(told: dict[str, Any]) -> str:
     return "\n".join(lines)
 
 
+def of_packing(told: dict[str, Any]) -> str:
+    """A load as it was packed: all six on each leg first, then what stays, then what rides where."""
+    found = told["packed"]
+    if found is None:
+        lines = [say({"text": "pack.stage.impossible"})]
+        return "\n".join(lines + [f"  {one['name']}: {say(one['reason'])}" for one in told["nowhere"]])
+    lines = [f"{found['verdict'].upper()}  " + _how_sure(told)]
+    for leg in found["legs"]:
+        six = ", ".join(
+            f"{say({'text': 'question.' + a['question']})} {a['verdict']}" for a in leg["answers"]
+        )
+        lines.append(f"  {leg['name']}: {six}")
+    lines += [f"  {say({'text': 'pack.unguarded'})}"] if told["unguarded"] else []
+    lines += [f"  {say({'text': 'pack.not_enough'})}"] if told["helpless"] else []
+    lines += [say({"text": "pack.stays"}), *_packed_lines(found["stays"])]
+    for bay in found["bays"]:
+        lines.append(f"{bay['name']}  {shown(bay['mass'], 'mass')}, {shown(bay['bulk'], 'bulk')}")
+        lines += _packed_lines([one for one in found["comes"] if one["bay"] == bay["id"]])
+    return "\n".join([*lines, say({"text": "caution"})])
+
+
+def _how_sure(told: dict[str, Any]) -> str:
+    if told["proven"]:
+        return say({"text": "pack.proven"})
+    worth = told["packed"]["worth"]
+    gap = (told["bound"] - worth) / worth if worth else 0.0
+    return say({"text": "pack.gap", "values": {"gap": gap}})
+
+
+def _packed_lines(things: list[dict[str, Any]]) -> list[str]:
+    lines = []
+    for one in things:
+        held = ", ".join(one.get("with", []))
+        inside = f" ({say({'text': 'shell.load.with', 'values': {'items': held}})})" if held else ""
+        mass = "–" if one["mass"] is None else shown(one["mass"], "mass")
+        lines.append(f"  {one['name']}{inside}  {mass}")
+    return lines
+
+
 def of_run_up(told: dict[str, Any]) -> str:
     """A run-up check: verdict first, then the roll, and what it takes for granted."""
     lines = [f"{told['verdict'].upper()}  " + "; ".join(say(reason) for reason in told["reasons"])]

@@ -258,3 +258,34 @@ def test_the_fit_is_checked_on_invented_aeroplanes(capsys, monkeypatch):
         code, out, _ = run(capsys, "tune", "--selftest")
         assert code == status
         assert "90 % band" in out
+
+
+def test_pack_says_what_comes_and_where_and_that_nothing_is_worth_more(capsys, file):
+    documents = case.base()
+    case.put(documents, "/plover/bays/hold/volume", case.fig(0.040))
+    status, out, _ = run(capsys, "pack", file(documents), *AT, "--json")
+    told = json.loads(out)
+    assert (status, told["proven"]) == (0, True)
+    # 12 L must come, and of 22.5 L (tent, with the air round it) and 30 L (box) the one that is worth more
+    assert {one["item"] for one in told["packed"]["comes"]} == {"survival", "tent"}
+    assert told["bound"] == told["packed"]["worth"] == 5 + 6
+    assert [edit["pointer"] for edit in told["packed"]["edits"]] == ["/loads/camping/placed/box/bay"]
+    status, out, _ = run(capsys, "pack", file(documents), *AT)
+    assert status == 0
+    assert out.index("Stays behind") < out.index("  Box") < out.index("Hold") < out.index("  Tent")
+
+
+def test_pack_says_so_when_what_must_come_does_not_go_in(capsys, file):
+    documents = case.base()
+    case.put(documents, "/plover/bays/hold/volume", case.fig(0.010))
+    status, out, _ = run(capsys, "pack", file(documents), *AT)
+    assert status == 1
+    assert "Survival bag" in out
+    assert json.loads(run(capsys, "pack", file(documents), *AT, "--json")[1])["packed"] is None
+
+
+def test_pack_without_the_solver_says_what_is_missing(capsys, file, monkeypatch):
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    status, _, err = run(capsys, "pack", file(case.base()), *AT)
+    assert status == 2
+    assert "tussock[packing]" in err

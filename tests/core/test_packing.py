@@ -11,6 +11,7 @@ import pytest
 
 from tussock import api
 from tussock.demo import demo_bundle
+from tussock.packed import pack
 from tussock.solver import solve
 
 NOW = "2026-06-10T08:00:00+00:00"
@@ -35,22 +36,11 @@ def step(bundle: dict[str, Any], name: str, leg: str, **more: Any) -> Any:
 
 
 def packed(bundle: dict[str, Any], leg: str, *, settle: bool = True) -> dict[str, Any]:
-    """As the screen does it: the first pass until the choice holds, then ties."""
-    cuts = None
-    for _ in range(12):
-        begun = step(bundle, "begin", leg, cuts=cuts)
-        first = solve(begun["model"])
-        assert first.status == "optimal", begun["nowhere"]
-        taken = step(bundle, "take", leg, columns=first.columns, cuts=cuts)
-        if taken["again"] is None:
-            break
-        cuts = taken["again"]
-    if settle:
-        second = solve(step(bundle, "settle", leg, columns=first.columns, cuts=cuts)["model"], seconds=10)
-        settled = step(bundle, "take", leg, columns=second.columns, cuts=cuts)
-        assert settled["worth"] == taken["worth"]
-        return settled | {"columns": second.columns, "cuts": cuts, "begun": begun}
-    return taken | {"columns": first.columns, "cuts": cuts, "begun": begun}
+    """As the command does it, and the screen: the first pass until the choice holds, then ties."""
+    found = pack(lambda name, **more: step(bundle, name, leg, **more), seconds=10, settle=settle)
+    assert found.taken is not None, found.begun["nowhere"]
+    assert found.proven
+    return found.taken | {"columns": found.columns, "cuts": found.cuts, "begun": found.begun}
 
 
 def trip_of(bundle: dict[str, Any]) -> dict[str, Any]:

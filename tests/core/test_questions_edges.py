@@ -213,3 +213,23 @@ def test_a_safety_factor_lowered_is_shown_and_below_115_nothing_is_better_than_t
     answer = case.answers(documents)[question]
     assert answer["verdict"] == "tight"
     assert "reason.low_safety" in reasons(answer)
+
+
+NOTE = {"id": "latch", "text": "The left latch wants a second push."}
+
+
+@pytest.mark.parametrize("question", case.QUESTIONS)
+def test_an_owners_note_shows_where_it_matters_and_nowhere_else(question):
+    def told(**only):
+        documents = case.base()
+        documents["plover"]["quirks"] = [NOTE | {"at": [question]} | only]
+        found = case.answers(documents)
+        note = {"text": "text", "values": {"text": NOTE["text"]}}
+        return {name for name, answer in found.items() if note in answer["notes"]}
+
+    assert told() == told(configuration="steps") == {question}
+    assert told(configuration="plain") == set()
+    ends = {"lifts_off": "first", "climbs_out": "first", "stops": "full"}
+    if question in ends:
+        assert told(flap=ends[question]) == {question}
+        assert told(flap="full" if ends[question] == "first" else "first") == set()

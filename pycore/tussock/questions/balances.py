@@ -33,6 +33,7 @@ def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float
     """`burn` tells what has been burnt at take-off, waypoints and landing; nan there means not known."""
     answer = Answer("balances")
     answer.assumptions += masses.assumed
+    answer.notes += [message("text", text=text) for text in flight.quirks("balances")]
     masses.tanks  # noqa: B018 - looks the tanks up, so that what is missing in them is named
     if masses.missing:
         for reason in masses.missing:

@@ -82,9 +82,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         answer.notes.append(message("note.safety_lowered", factor=safety, standard=TAKEOFF_SAFETY))
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
-    answer.notes += [
-        message("text", text=quirk.text) for quirk in flight.plane.quirks if "climbs_out" in quirk.at
-    ]
+    answer.notes += [message("text", text=text) for text in flight.quirks("climbs_out", "from")]
     answer.working = work.steps
     return answer
 

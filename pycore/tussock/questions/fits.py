@@ -19,6 +19,7 @@ def fits(flight: Flight, work: Working) -> Answer:
     answer = Answer("fits")
     _seats(flight, answer, work)
     _bays(flight, answer, work)
+    answer.notes += [message("text", text=text) for text in flight.quirks("fits")]
     answer.working = work.steps
     if not work.silent:
         answer.picture = _picture(flight, answer)

@@ -128,6 +128,17 @@ class Flight:
         fit = [f for f in self.plane.flaps if use in f.used_for]
         return fit[0] if len(fit) == 1 else None
 
+    def quirks(self, question: str, end: str | None = None) -> list[str]:
+        """The owner's notes at a question as it is rigged, with the flap at an `end` ("from" or "to")."""
+        flap = self.flap(end) if end else None
+        return [
+            quirk.text
+            for quirk in self.plane.quirks
+            if question in quirk.at
+            and quirk.configuration in (None, self.configuration.id)
+            and (quirk.flap is None or end is None or (flap is not None and quirk.flap == flap.id))
+        ]
+
     def sources(self, kinds: Iterable[str], phase: str | None = None) -> list[PerformanceSource]:
         """Performance sources of those kinds that hold for this configuration (and phase)."""
         return [

@@ -65,11 +65,7 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
         else:
             _half_strip(answer, runway.case, work)
         _low_lift_off(answer, runway.case)
-    answer.notes += [
-        message("text", text=quirk.text)
-        for quirk in flight.plane.quirks
-        if "lifts_off" in quirk.at and quirk.flap in (None, flight.leg.takeoff_flap)
-    ]
+    answer.notes += [message("text", text=text) for text in flight.quirks("lifts_off", "from")]
     answer.working = work.steps
     if not work.silent:
         answer.picture = _picture(flight, air, runway, abort)

@@ -41,7 +41,7 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     _grade(answer, flight, burn, air)
     _altitude(answer, flight, burn)
     daylight = _daylight(answer, flight, burn, work)
-    answer.notes += [message("text", text=q.text) for q in flight.plane.quirks if "reaches" in q.at]
+    answer.notes += [message("text", text=text) for text in flight.quirks("reaches")]
     if not work.silent:
         answer.picture = _picture(flight, burn, fuel, daylight, work)
     answer.working = work.steps

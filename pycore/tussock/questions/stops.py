@@ -45,11 +45,7 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
     _approach_obstacles(answer, flight, work)
     go_around = _go_around(answer, flight, air, mass, work)
     common(answer, flight, "to", air, moist)
-    answer.notes += [
-        message("text", text=quirk.text)
-        for quirk in flight.plane.quirks
-        if "stops" in quirk.at and quirk.flap in (None, flight.leg.landing_flap)
-    ]
+    answer.notes += [message("text", text=text) for text in flight.quirks("stops", "to")]
     answer.working = work.steps
     if not work.silent:
         answer.picture = _picture(flight, air, runway, shown, go_around)
