@@ -12,6 +12,7 @@ import { verdictLabel } from "../parts/verdict.js";
 import { amount, words } from "../parts/words.js";
 import { Asked } from "../state/asked.js";
 import { now } from "../state/time.js";
+import { fromSi } from "../text.js";
 import { measureName, QUESTIONS } from "./answers.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
@@ -158,6 +159,8 @@ function helpOf({ plan, chosen, t }, part, field) {
     "tanks.usable": [tanks?.find((/** @type {Json} */ { id }) => id === memory.typed["tanks.tank"])?.usable, "volume"],
   };
   const [figure, dimension] = known[`${part}.${field}`] ?? [];
+  // in the unit in which it is typed, and the trade speaks of it
+  if (figure && dimension === "power") return t("tuned.today", { value: `${Number(fromSi(figure.value, "hp").toFixed(1))}\u00a0hp` });
   if (figure) return t("tuned.today", { value: amount(figure.value, dimension, chosen) });
   if (field === "mass") return t("tuned.help.mass");
   if (field === "arm") return t("tuned.help.arm");
