@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
+from typing import Any, get_args
 
 from .documents import Accepted, Aeroplane, Bundle, Person, Trip
 from .documents.base import Figure
-from .documents.handover import ListBay, ListItem, ListPerson, PackingList
+from .documents.handover import About, ListBay, ListItem, ListPerson, PackingList
 from .documents.trip import Load, Placed
 from .errors import Refused
 from .questions.aboard import Aboard, alone
@@ -51,7 +51,10 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
 def _item(trip: Trip, load: Load, placed: Placed, thing: Aboard) -> ListItem:
     item = thing.item
     at = f"/loads/{load.id}/placed/{placed.item}"
-    stamps = {field: trip.stamps.get(f"{at}/{field}") for field in ("packed", "weighed")}
+    stamps = {field: trip.stamps.get(f"{at}/{field}") for field in get_args(About)}
+    bag = trip.stamps.get(f"{at}/inside")
+    if bag is not None and (stamps["bay"] is None or bag.at > stamps["bay"].at):
+        stamps["bay"] = bag  # where it rides is told by both
     return ListItem(
         id=item.id,
         name=item.name,
@@ -63,6 +66,7 @@ def _item(trip: Trip, load: Load, placed: Placed, thing: Aboard) -> ListItem:
         upright=item.upright,
         stays_accessible=item.stays_accessible,
         danger=item.danger,
+        must_come=thing.must_come,
         note=item.note,
         seen={field: stamp.at for field, stamp in stamps.items() if stamp is not None},
     )

@@ -209,12 +209,53 @@ def test_what_was_taken_out_of_the_plan_meanwhile_stays_out_and_is_told() -> Non
     assert [one["kind"] for one in changes] == ["conflict"]
 
 
+def test_what_is_left_at_home_stays_behind_unless_the_pilot_has_moved_it_since() -> None:
+    item = next(name for name, one in placed_of(DEMO).items() if one["bay"] == "hold")
+    before = {one["id"]: one["mass"]["value"] for one in list_of(DEMO)["items"]}[item]
+    after, changes = taken(DEMO, brought(deed(item, "bay", None, 1)))
+    assert not placed_of(after)[item].get("bay")
+    assert [one["kind"] for one in changes] == ["removed"]
+    assert item not in {one["id"] for one in list_of(after)["items"]}
+    free = {bay["id"]: bay["spare_mass"] for bay in list_of(after)["bays"]}
+    assert free["hold"] == pytest.approx(
+        before + {bay["id"]: bay["spare_mass"] for bay in list_of(DEMO)["bays"]}["hold"]
+    )
+    moved = edited(DEMO, item, "bay", "locker", 5)
+    after, changes = taken(moved, brought(deed(item, "bay", None, 2)))
+    assert placed_of(after)[item]["bay"] == "locker", "the later stays"
+    assert [one["kind"] for one in changes] == ["conflict"]
+
+
+def test_left_at_home_it_comes_out_of_its_bag_and_that_is_no_conflict() -> None:
+    item, bag = sorted(name for name, one in placed_of(DEMO).items() if one["bay"] == "hold")[:2]
+    mine = edited(DEMO, item, "inside", bag, 5)
+    (listed,) = (one for one in list_of(mine)["items"] if one["id"] == item)
+    assert listed["inside"] == bag
+    after, changes = taken(mine, brought(deed(item, "bay", None, 9, over=listed["seen"]["bay"])))
+    assert "inside" not in placed_of(after)[item]
+    assert not placed_of(after)[item].get("bay")
+    assert {one["kind"] for one in changes} == {"removed"}
+
+
+def test_the_list_says_what_is_never_left_at_home() -> None:
+    found = {one["id"]: one.get("must_come", False) for one in list_of(DEMO)["items"]}
+    assert found["beacon"]
+    assert found["water-one"]
+    assert not found["iron-pot"]
+
+
 ITEMS = sorted(placed_of(DEMO))[:3]
 DEEDS = st.lists(
     st.one_of(
         st.tuples(st.sampled_from(ITEMS), st.just("packed"), st.booleans(), st.integers(0, 59)),
         st.tuples(
             st.sampled_from(ITEMS), st.just("weighed"), st.sampled_from([1.0, 2.5, 7.0]), st.integers(0, 59)
+        ),
+        st.tuples(
+            st.sampled_from(ITEMS),
+            st.just("bay"),
+            st.sampled_from([None, "hold", "locker"]),
+            st.integers(0, 59),
         ),
     ),
     max_size=5,
@@ -267,7 +308,8 @@ def test_the_order_of_taking_back_does_not_matter_and_nothing_is_lost_unseen(
         (brought(deed(ITEMS[0], "weighed", -1.0, 1)), "/deeds/0/weighed"),
         (brought(deed(ITEMS[0], "weighed", 1e9, 1)), "/deeds/0/weighed"),
         (brought(deed(ITEMS[0], "packed", None, 1)), "/deeds/0"),
-        (brought(deed(ITEMS[0], "bay", "hold", 1)), "/deeds/0/field"),
+        (brought(deed(ITEMS[0], "locked", True, 1)), "/deeds/0/field"),
+        (brought({**deed(ITEMS[0], "packed", True, 1), "bay": "hold"}), "/deeds/0"),
         (
             brought({**deed(ITEMS[0], "packed", True, 1), "weighed": {"value": 1, "origin": "measured"}}),
             "/deeds/0",

@@ -19,11 +19,12 @@ export function bringScreen(context) {
   const held = handed.newest;
   if (!held) return empty(context);
   const items = itemsOf(held);
-  const left = items.filter(({ packed }) => !packed).length;
+  const coming = items.filter(({ home }) => !home);
+  const left = coming.filter(({ packed }) => !packed).length;
   return html`
     <header class="head open-head bring-head">
       <h1 tabindex="-1">${t("hand.bring", { name: held.list.name })}</h1>
-      <p class="bring-left"><b>${left ? t("hand.left", { n: left, of: items.length }) : t("hand.all_in")}</b></p>
+      <p class="bring-left"><b>${left ? t("hand.left", { n: left, of: coming.length }) : t("hand.all_in")}</b></p>
       ${spare(context, held, items)}
     </header>
     ${held.list.bays.map((/** @type {Json} */ bay) => bayList(context, held, items, bay))}
@@ -119,28 +120,36 @@ function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
   const named = (/** @type {string} */ id) => items.find((one) => one.id === id)?.name ?? id;
   const hints = [
     contents.length ? t("shell.load.with", { items: contents.map(named).join(", ") }) : "",
+    item.home ? t("hand.at_home") : "",
     item.inside ? t("shell.load.in", { holder: named(item.inside) }) : "",
-    item.danger ? t(`hand.danger.${item.danger}`) : "", item.upright ? t("hand.upright") : "", item.stays_accessible ? t("hand.accessible") : "",
+    item.danger ? t(`hand.danger.${item.danger}`) : "",
+    item.upright ? t("hand.upright") : "",
+    item.stays_accessible ? t("hand.accessible") : "",
   ].filter(Boolean);
   const isOpen = open.item === item.id;
   const weigh = () => {
     open.item = isOpen ? "" : item.id;
     redraw();
   };
+  const rides = (/** @type {string | undefined} */ where) => handed.do(held.list, { item: item.id, field: "bay", value: where });
   return html`<li class="bring-item ${item.inside ? "bring-inside" : ""} ${item.packed ? "item-in" : ""}">
     ${tickBox({
       ticked: item.packed,
-      label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}`,
+      label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}${most === undefined || item.home
+          ? nothing
+          : html`<span class="small item-said ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(Math.max(most, 0), "mass", chosen) })}</span>`}`,
       turn: () => handed.do(held.list, { item: item.id, field: "packed", value: !item.packed }),
     })}
-    <div class="bring-figures">
-      <button type="button" class="plain bring-weigh" aria-expanded=${isOpen ? "true" : "false"} @click=${weigh}>
-        <span>${item.mass ? sourced(item.mass, "mass", chosen) : t("hand.weigh.none")}</span>
-        <span>${t(item.is_weighed ? "hand.weighed" : contents.length ? "shell.load.weigh_whole" : "hand.weigh")}</span>
-      </button>
-      ${most === undefined ? nothing : html`<span class="small ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(Math.max(most, 0), "mass", chosen) })}</span>`}
-    </div>
-    ${isOpen
+    ${item.home
+      ? html`<button type="button" class="plain" aria-label=${t("hand.bring_it_of", { name: item.name })} @click=${() => rides(bay.id)}>${t("hand.bring_it")}</button>`
+      : html`<div class="bring-figures">
+          <button type="button" class="plain bring-weigh" aria-expanded=${isOpen ? "true" : "false"} @click=${weigh}>
+            <span>${item.mass ? sourced(item.mass, "mass", chosen) : t("hand.weigh.none")}</span>
+            <span>${t(item.is_weighed ? "hand.weighed" : contents.length ? "shell.load.weigh_whole" : "hand.weigh")}</span>
+          </button>
+          ${item.must_come ? nothing : html`<button type="button" class="link" aria-label=${t("hand.home_of", { name: item.name })} @click=${() => rides(undefined)}>${t("hand.home")}</button>`}
+        </div>`}
+    ${isOpen && !item.home
       ? weighing({
           id: item.id,
           name: item.name,

@@ -16,7 +16,8 @@ const back = { of: "", merged: /** @type {Json} */ (undefined), problem: "" };
 function prepare({ store, plan, core, redraw, boot }) {
   const of = `${plan?.trip.id}/${plan?.leg.id}/${store.version}`;
   if (given.of === of || boot.state !== "ready" || !plan) return;
-  Object.assign(given, { of, problem: "" });
+  // nobody shall read the codes of what was so before
+  Object.assign(given, { of, text: "", problem: "" });
   core.ask("hand_over", { documents: store.texts(), trip: plan.trip.id, leg: plan.leg.id, now: now() }, { channel: "hand" }).then(
     (list) => {
       if (given.of !== of) return;

@@ -128,7 +128,7 @@ export class Handed extends EventTarget {
   /**
    * Something was done to an item of a list.
    * @param {Json} list
-   * @param {{ item: string, field: "packed" | "weighed", value: Json }} what a value that is undefined is no longer known
+   * @param {{ item: string, field: "packed" | "weighed" | "bay", value: Json }} what a value that is undefined is no longer known; no bay is home
    */
   do(list, { item, field, value }) {
     const held = this.lists[keyOf(list)];
@@ -164,13 +164,17 @@ export function itemsOf({ list, deeds }) {
 function itemsAlone({ list, deeds }) {
   const done = new Map(deeds.map((one) => [`${one.item}/${one.field}`, one]));
   return list.items.map((/** @type {Json} */ item) => {
-    const here = (/** @type {"packed" | "weighed"} */ field) => {
+    const here = (/** @type {"packed" | "weighed" | "bay"} */ field) => {
       const deed = done.get(`${item.id}/${field}`);
       return deed && after(deed.stamp, item.seen?.[field]) ? deed : undefined;
     };
-    const [packed, weighed] = [here("packed"), here("weighed")];
+    const [packed, weighed, rides] = [here("packed"), here("weighed"), here("bay")];
+    const home = rides !== undefined && rides.bay === undefined;
     return {
       ...item,
+      home,
+      // brought after all it rides in the bay, out of the bag that it was in
+      ...(rides && !home ? { bay: rides.bay, inside: undefined } : {}),
       planned: item.mass,
       packed: packed ? packed.packed : item.packed === true,
       mass: weighed?.weighed ?? item.mass,
@@ -180,26 +184,37 @@ function itemsAlone({ list, deeds }) {
 }
 
 /**
- * What is inside an item, however deep.
+ * What is inside an item, however deep, and is not left at home.
  * @param {Json[]} items
  * @param {string} item
  * @returns {string[]} ids
  */
 export function insideOf(items, item) {
-  const direct = items.filter(({ inside }) => inside === item).map(({ id }) => id);
+  const direct = items.filter(({ inside, home }) => inside === item && !home).map(({ id }) => id);
   return direct.flatMap((id) => [id, ...insideOf(items, id)]);
 }
 
-/** A bag that nobody put on the scale whole weighs what it was planned with, and what its things turned out to weigh more. @param {Json[]} items */
+/**
+ * A bag that nobody put on the scale whole weighs what it was planned with, less what was left at home of it, and what
+ * its things turned out to weigh more. What is in a bag that is left at home is so too.
+ * @param {Json[]} items
+ */
 function bagsOf(items) {
+  const all = new Map(items.map((item) => [item.id, item]));
+  /** @type {(item: Json) => boolean} */
+  const homes = (item) => item.home === true || (item.inside !== undefined && homes(all.get(item.inside) ?? {}));
+  /** @type {(item: Json, bag: string) => boolean} */
+  const within = (item, bag) => item.inside !== undefined && (item.inside === bag || within(all.get(item.inside) ?? {}, bag));
   return items.map((item) => {
-    const inside = insideOf(items, item.id);
-    if (!inside.length || !item.planned) return item;
+    const held = items.filter((one) => within(one, item.id));
+    if (!held.length) return { ...item, home: homes(item) };
+    const inside = held.filter((one) => !homes(one)).map(({ id }) => id);
     const holding = item.mass?.holding;
-    if (holding && holding.length === inside.length && inside.every((id) => holding.includes(id))) return item;
-    const alone = items.filter(({ id, planned, mass }) => inside.includes(id) && planned && mass && !insideOf(items, id).length);
-    const more = item.is_weighed ? 0 : alone.reduce((sum, { planned, mass }) => sum + mass.value - planned.value, 0);
-    return { ...item, mass: { ...item.planned, value: item.planned.value + more } };
+    const whole = holding && holding.length === inside.length && inside.every((id) => holding.includes(id));
+    if (whole || !item.planned) return { ...item, home: homes(item) };
+    const leaves = held.filter(({ id, planned, mass }) => planned && mass && !held.some((one) => one.inside === id));
+    const more = leaves.reduce((sum, one) => sum + (homes(one) ? -one.planned.value : item.is_weighed ? 0 : one.mass.value - one.planned.value), 0);
+    return { ...item, home: homes(item), mass: { ...item.planned, value: item.planned.value + more } };
   });
 }
 
@@ -214,7 +229,7 @@ function bagsOf(items) {
  */
 export function freeMass(items, spare, bay) {
   const counted = items.filter((item) => !item.inside && (bay === undefined || item.bay === bay));
-  if (spare === undefined || spare === null || counted.some(({ planned, mass }) => mass && !planned)) return undefined;
-  const more = counted.map(({ planned, mass }) => (planned ? mass.value - planned.value : 0));
+  if (spare === undefined || spare === null || counted.some(({ planned, mass, home }) => mass && !planned && !home)) return undefined;
+  const more = counted.map(({ planned, mass, home }) => (planned ? (home ? 0 : mass.value) - planned.value : 0));
   return spare - more.reduce((sum, one) => sum + (bay === undefined ? Math.max(one, 0) : one), 0);
 }

@@ -8,7 +8,7 @@ is lost without being told.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, TypeAdapter, model_validator
 
@@ -18,12 +18,17 @@ from .bundle import Bundle
 from .gate import parse, read_apart, read_as
 from .merge import Merged, merge
 from .parts import plain
+from .stamping import StampData, moment
 from .trip import Trip, Weighing
 
 Kilograms = Annotated[float, In("mass", "kg", -20_000, 20_000)]
 Litres = Annotated[float, In("bulk", "m³", -20, 20)]
 Weighed = Annotated[Figure, In("mass", "kg", 0, 1000)]
 OnScale = Annotated[Weighing, In("mass", "kg", 0, 1000)]
+
+
+#: what a deed may be about: fields of what is placed on a load
+About = Literal["packed", "weighed", "bay"]
 
 
 class ListBay(Model):
@@ -36,7 +41,7 @@ class ListBay(Model):
 
 
 class ListItem(Model):
-    """A thing to bring. `seen` is the time of the last edit of a field here, which an answer is over."""
+    """A thing to bring. `seen` is the time of the last edit here of what a deed is about, which it is over."""
 
     id: Id
     name: Name
@@ -48,8 +53,10 @@ class ListItem(Model):
     upright: YesNo = False
     stays_accessible: YesNo = False
     danger: Literal["fuel", "gas", "battery"] | None = None
+    #: never offered to be left at home
+    must_come: YesNo = False
     note: Text | None = None
-    seen: dict[Literal["packed", "weighed"], Time] = {}
+    seen: dict[About, Time] = {}
 
 
 class ListPerson(Model):
@@ -77,19 +84,23 @@ class PackingList(Model):
 
 
 class Deed(Model):
-    """One thing that the passenger did to one item: ticked it, or said what the scale said."""
+    """One thing that the passenger did to one item: ticked it, said what the scale said, or left it at home.
+
+    `bay` is where it rides: None at home, or the bay of the list again.
+    """
 
     item: Id
-    field: Literal["packed", "weighed"]
+    field: About
     packed: YesNo | None = None
     weighed: OnScale | None = None
+    bay: Id | None = None
     stamp: Stamp
 
     @model_validator(mode="after")
     def _one_value(self) -> Deed:
-        other = "weighed" if self.field == "packed" else "packed"
-        if getattr(self, other) is not None:
-            raise ValueError(f"this is about {self.field}, and says {other}")
+        for other in get_args(About):
+            if other != self.field and getattr(self, other) is not None:
+                raise ValueError(f"this is about {self.field}, and says {other}")
         if self.field == "packed" and self.packed is None:
             raise ValueError("a tick is yes or no")
         return self
@@ -144,14 +155,24 @@ def _do(trip: dict[str, Any], load_id: str, deed: Deed) -> None:
     placed = load.setdefault("placed", [])
     found = next((one for one in placed if one["item"] == deed.item), None)
     whole = f"/loads/{load_id}/placed/{deed.item}"
-    place = f"{whole}/{deed.field}"
+    stamps = trip.setdefault("stamps", {})
+    stamp = plain(deed.stamp)
     if found is None:  # it was taken out of the plan meanwhile, or is not known here: let the join say so
         found = {"item": deed.item}
         placed.append(found)
         trip.get("removed", {}).pop(whole, None)
+    if deed.field == "bay" and found.pop("inside", None):  # out of the bag it was in
+        stamps[f"{whole}/inside"] = _over(stamp, stamps.get(f"{whole}/inside"))
     value = plain(getattr(deed, deed.field))
     if value is None:
         found.pop(deed.field, None)
     else:
         found[deed.field] = value
-    trip.setdefault("stamps", {})[place] = plain(deed.stamp)
+    here = f"{whole}/{deed.field}"
+    stamps[here] = _over(stamp, stamps.get(here)) if deed.field == "bay" else stamp
+
+
+def _over(stamp: StampData, here: StampData | None) -> StampData:
+    """Over the edit that stands here, where the list was made after it: it tells one time for bay and bag."""
+    seen = here is not None and "over" in stamp and moment(here["at"]) <= moment(stamp["over"])
+    return stamp | {"over": here["at"]} if here is not None and seen else stamp
