@@ -33,6 +33,8 @@ class ListBay(Model):
     name: Name
     spare_mass: Kilograms | None = None
     spare_bulk: Litres | None = None
+    #: dangerous things that must not ride here
+    bans: list[Literal["fuel", "gas", "battery"]] = []
 
 
 class ListItem(Model):
