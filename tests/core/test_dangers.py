@@ -90,6 +90,19 @@ def test_the_remedy_moves_it_to_where_it_may_ride():
     ]
 
 
+def test_what_is_in_a_bag_rides_where_the_bag_rides():
+    documents = with_nook(case.base())
+    case.put(documents, f"{HOLD}/may_carry", {"gas": False})
+    case.put(documents, "/day-out/loads/camping/placed/box", {"item": "box", "inside": "tent"})
+    assert measure(fits(documents), "danger")["values"] == {"bay": "Hold", "item": "Box"}
+    reply = case.ask("remedies", documents, question="fits")
+    moves = [one["change"]["values"] for one in reply["result"]["remedies"] if one["kind"] == "move"]
+    assert [one["bay"] for one in moves] == ["Nook"]
+    found = figures(documents)
+    may = found.choice.may[found.index("tent")]
+    assert [bay.id for bay, open_ in zip(found.bays, may, strict=True) if open_] == ["nook"]
+
+
 # --- pack for me -----------------------------------------------------------------------------------------
 
 
