@@ -93,8 +93,10 @@ def test_the_remedy_moves_it_to_where_it_may_ride():
 def test_what_is_in_a_bag_rides_where_the_bag_rides():
     documents = with_nook(case.base())
     case.put(documents, f"{HOLD}/may_carry", {"gas": False})
-    case.put(documents, "/day-out/loads/camping/placed/box", {"item": "box", "inside": "tent"})
-    assert measure(fits(documents), "danger")["values"] == {"bay": "Hold", "item": "Box"}
+    case.put(documents, f"{BOX}/danger", None)
+    case.put(documents, "/camp/items/survival/danger", "gas")
+    case.put(documents, "/day-out/loads/camping/placed/survival", {"item": "survival", "inside": "tent"})
+    assert measure(fits(documents), "danger")["values"] == {"bay": "Hold", "item": "Survival bag"}
     reply = case.ask("remedies", documents, question="fits")
     moves = [one["change"]["values"] for one in reply["result"]["remedies"] if one["kind"] == "move"]
     assert [one["bay"] for one in moves] == ["Nook"]
