@@ -13,6 +13,7 @@ from .errors import Refused
 from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
+from .questions.dangers import Danger, banned
 from .questions.flight import Flight, flown_alike
 from .trip import chosen_leg, chosen_trip
 
@@ -33,7 +34,8 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     if plane is None or not items:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
     answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in flown_alike(chosen, flown)]
-    bays = _bays(answers, {item.bay for item in items})
+    bans = {bay.id: banned(bay) for bay in plane.bays}
+    bays = _bays(answers, {item.bay for item in items}, bans)
     return PackingList(
         format="tussock-list",
         trip=chosen.id,
@@ -119,7 +121,9 @@ def _least(margins: list[float | None]) -> float | None:
     return min(known) if known and len(known) == len(margins) else None
 
 
-def _bays(answers: list[list[dict[str, Any]]], used: set[str]) -> list[ListBay]:
+def _bays(
+    answers: list[list[dict[str, Any]]], used: set[str], bans: dict[str, list[Danger]]
+) -> list[ListBay]:
     found: dict[str, ListBay] = {}
     together = _margins(answers, ("joint_mass",))
     for answer in answers:
@@ -133,6 +137,7 @@ def _bays(answers: list[list[dict[str, Any]]], used: set[str]) -> list[ListBay]:
                 # a limit that bays share may be the nearer one
                 spare_mass=_least([mass, *together]),
                 spare_bulk=_left(bay["volume_used"], bay["volume"]),
+                bans=bans[bay["id"]],
             )
             before = found.get(here.id)
             found[here.id] = _narrower(before, here) if before else here
@@ -145,6 +150,7 @@ def _narrower(one: ListBay, other: ListBay) -> ListBay:
         name=one.name,
         spare_mass=_least([one.spare_mass, other.spare_mass]),
         spare_bulk=_least([one.spare_bulk, other.spare_bulk]),
+        bans=one.bans,
     )
 
 

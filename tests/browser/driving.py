@@ -37,13 +37,19 @@ class Browser:
     """One Chromium with a profile. `open()` gives a page with the app; `complaints` says what went wrong."""
 
     def __init__(
-        self, driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE, *, touch: bool = False
+        self,
+        driver: Playwright,
+        profile: Path,
+        viewport: dict[str, int] = PHONE,
+        *,
+        touch: bool = False,
+        flags: tuple[str, ...] = (),
     ) -> None:
         self.complaints: list[str] = []
         self.context: BrowserContext = driver.chromium.launch_persistent_context(
             str(profile),
             executable_path=chromium.ensure(),
-            args=list(chromium.FLAGS),
+            args=[*chromium.FLAGS, *flags],
             viewport=viewport,  # type: ignore[arg-type]
             has_touch=touch,
         )
@@ -69,9 +75,14 @@ class Browser:
 
 @contextmanager
 def browser(
-    driver: Playwright, profile: Path, viewport: dict[str, int] = PHONE, *, touch: bool = False
+    driver: Playwright,
+    profile: Path,
+    viewport: dict[str, int] = PHONE,
+    *,
+    touch: bool = False,
+    flags: tuple[str, ...] = (),
 ) -> Iterator[Browser]:
-    one = Browser(driver, profile, viewport, touch=touch)
+    one = Browser(driver, profile, viewport, touch=touch, flags=flags)
     try:
         yield one
     finally:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from . import driving
+from . import camera, driving
 from .screens import Screens, document
 
 if TYPE_CHECKING:
@@ -19,10 +19,10 @@ PHONE = {"width": 360, "height": 640}
 
 
 class Passenger:
-    """The other phone: it has opened the app once, and has no signal now."""
+    """The other phone: it has opened the app once, and has no signal now. Its camera sees a film."""
 
-    def __init__(self, page: Page, address: str) -> None:
-        self.page, self.address = page, address
+    def __init__(self, page: Page, address: str, film: Path) -> None:
+        self.page, self.address, self.film = page, address, film
 
     def opens(self, code: str) -> None:
         """What a phone's own camera does with a code: open what it says."""
@@ -38,9 +38,17 @@ def phones(
     playwright_driver: Playwright, dist: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[tuple[Screens, Passenger]]:
     """The pilot's and the passenger's phone; the server is stopped once both have visited."""
+    film = tmp_path_factory.mktemp("film") / "seen.y4m"
+    camera.shoot(film, [])
     with (
         driving.browser(playwright_driver, tmp_path_factory.mktemp("pilot"), PHONE, touch=True) as one,
-        driving.browser(playwright_driver, tmp_path_factory.mktemp("passenger"), PHONE, touch=True) as other,
+        driving.browser(
+            playwright_driver,
+            tmp_path_factory.mktemp("passenger"),
+            PHONE,
+            touch=True,
+            flags=camera.flags(film),
+        ) as other,
     ):
         with driving.served(dist) as site:
             pages = [browser.open(site.address) for browser in (one, other)]
@@ -50,7 +58,7 @@ def phones(
             address = site.address
         pilot = Screens(pages[0])
         pilot.settle()
-        yield pilot, Passenger(pages[1], address)
+        yield pilot, Passenger(pages[1], address, film)
         assert one.complaints == []
         assert other.complaints == []
 
@@ -165,6 +173,67 @@ def give_back(passenger: Passenger, pilot: Screens) -> None:
         pilot.page.evaluate("(code) => { location.href = code; }", code)
         pilot.page.locator(".pane-open[data-place='hand/'], .pane-open p:has-text('Read ')").first.wait_for()
     pilot.page.get_by_role("heading", name="This came back").wait_for()
+
+
+def drawn(page: Page) -> list[camera.Squares]:
+    """Every code of the loop as it is drawn."""
+    found = []
+    for _ in codes(page):
+        page.get_by_role("button", name="Next code").click()
+        shown = page.locator(".pane-open svg.code")
+        size = int((shown.get_attribute("viewBox") or "").split()[-1])
+        found.append(camera.squares(size, shown.locator("path").get_attribute("d") or ""))
+    return found
+
+
+def test_the_camera_reads_the_list_and_is_off_when_it_is_not_needed(
+    pilot: Screens, passenger: Passenger
+) -> None:
+    page, phone = passenger.page, passenger.page.context
+    said = page.locator(".pane-open p[role=status]")
+    scan = page.get_by_role("button", name="Read a code")
+    track = "() => { window.seen = document.querySelector('video.camera').srcObject.getTracks(); }"
+    live = "() => window.seen.filter((one) => one.readyState === 'live').length"
+    page.evaluate("() => { location.hash = '#/bring'; }")
+    scan.tap()
+    said.filter(has_text="The camera may not be used here").wait_for()
+    assert page.locator(".pane-open input[type=file]").count() == 1, "a file goes in all the same"
+
+    pilot.go("hand")
+    seen = drawn(pilot.page)
+    assert len(seen) > 1
+    camera.shoot(passenger.film, seen)
+    phone.grant_permissions(["camera"])
+    scan.tap()
+    page.locator("video.camera").wait_for()
+    page.locator(".bring-item").first.wait_for()
+    page.locator("video.camera").wait_for(state="detached")
+
+    camera.shoot(passenger.film, [])
+    scan.tap()
+    driving.wait(
+        page,
+        """async () => {
+          while (!document.querySelector("video.camera")?.srcObject) await new Promise(requestAnimationFrame);
+        }""",
+    )
+    page.evaluate(track)
+    assert page.evaluate(live) == 1
+    page.evaluate("() => { location.hash = '#/load'; }")
+    page.locator(".pane-open[data-place='load/']").wait_for()
+    assert page.evaluate(live) == 0, "off with its screen"
+    page.evaluate("() => { location.hash = '#/bring'; }")
+    page.locator(".pane-open[data-place='bring/']").wait_for()
+    assert page.locator("video.camera").count() == 0, "and not on again by itself"
+
+
+def test_a_phone_without_a_camera_says_so(pilot: Screens) -> None:
+    pilot.page.context.grant_permissions(["camera"])
+    pilot.go("hand")
+    pilot.page.locator(".pane-open .buttons button").first.wait_for()
+    pilot.page.get_by_role("button", name="Read").click()
+    pilot.page.get_by_text("There is no camera to be had here").wait_for()
+    assert pilot.page.locator(".pane-open input[type=file]").count() == 1
 
 
 def test_ticks_and_weights_go_over_and_back_without_a_signal(pilot: Screens, passenger: Passenger) -> None:

@@ -189,9 +189,20 @@ def test_what_is_looked_at_before_the_doors_close_is_open_again_with_another_loa
     screens.go("doors")
     page.get_by_text("Controls full and free").wait_for()
     assert page.locator(".doors input:checked").count() == 0
+    lines = page.locator(".doors input").count()
     for box in page.locator(".doors input").all():
         box.check()
     page.get_by_text("All looked at").wait_for()
+    later = "(hours) => { const real = window.real ??= Date.now; Date.now = () => real() + hours * 3600e3; }"
+    # as when one comes back to it
+    back = """async () => {
+      dispatchEvent(new Event("hashchange"));
+      for (let i = 0; i < 3; i += 1) await new Promise(requestAnimationFrame);
+    }"""
+    for hours, ticked in ((11.9, lines), (12.1, 0), (0, lines)):
+        page.evaluate(later, hours)
+        page.evaluate(back)
+        assert page.locator(".doors input:checked").count() == ticked, f"after {hours} hours"
 
 
 def test_things_go_into_a_bag_that_is_weighed_whole(screens: Screens) -> None:

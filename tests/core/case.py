@@ -127,6 +127,7 @@ def _people_and_kit() -> list[dict[str, Any]]:
             "name": "Box",
             "mass": fig(5.0),
             "size": {"shape": "rigid", "length": fig(0.4), "width": fig(0.3), "height": fig(0.25)},
+            "danger": "gas",
             "worth": 3,
         },
         {

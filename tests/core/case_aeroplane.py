@@ -45,6 +45,7 @@ def aeroplane() -> dict[str, Any]:
                 "restraint": {"by": "net", "rating": fig(40.0), "rings": 4},
                 "packing_fraction": fig(0.8),
                 "accessible_in_flight": True,
+                "may_carry": {"fuel": True, "gas": True, "battery": True},
             }
         ],
         "joint_limits": [

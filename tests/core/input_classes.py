@@ -18,8 +18,9 @@ NEEDED = {
     "Seat": "arm height_sits_well height_fits controls",
     "Bay": (
         "arm volume length width height longest door mass_limit restraint packing_fraction "
-        "accessible_in_flight"
+        "accessible_in_flight may_carry"
     ),
+    "MayCarry": "gas",
     "Tank": "arm usable unusable",
     "Configuration": "weighing based_on",
     "MassLimits": "takeoff",
@@ -92,6 +93,8 @@ STATED = {
         "Load.placed Placed.bay Placed.inside Leg.waypoints "
         "Soft.longest Soft.crush ScaleReading.tare ScaleReading.wheels"
     ),
+    "without it the thing is harmless, or held as its bay is": ("Item.danger Item.held_by Item.held_rating"),
+    "fuel as gas, and a battery is then tight: test_dangers": "MayCarry.fuel MayCarry.battery",
     "the whole ground": "Direction.takeoff_length Direction.landing_length",
     "that of the trip, or the only one there is": (
         "Leg.aeroplane Leg.configuration Leg.takeoff_flap Leg.landing_flap Configuration.category "
@@ -145,7 +148,7 @@ UNUSED = {
         "Aeroplane.variant_of Aeroplane.quirks Quirk.at Quirk.flap Quirk.configuration Strip.code "
         "Strip.has_sock Strip.has_water Strip.fuel FuelOnSale.seen FuelOnSale.hours Engine.name "
         "FixedPitch.name ConstantSpeed.name Direction.committed_at Leg.name Trip.people Trip.kits "
-        "Item.owner Item.worth Item.held_by Item.danger Person.mass_is_private Placed.locked "
+        "Item.owner Item.worth Person.mass_is_private Placed.locked "
         "Placed.packed WindAloft.origin Restraint.rings WeighedOnScales.date"
     ),
     "only what the dial shows rests on it": (
@@ -163,6 +166,7 @@ UNUSED = {
         "UnitChoice.distance UnitChoice.speed UnitChoice.temperature UnitChoice.pressure "
         "UnitChoice.volume"
     ),
+    "what is packed where when all else is equal": "Bay.floor_height",
     "merging": "Stamp.count Stamp.over",
     "another kind of propeller: tested in test_governed": (
         "ConstantSpeed.diameter ConstantSpeed.rotation_limit ConstantSpeed.efficiency"

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from tussock.sums.placing import FACES, Bay, Box, Opening, Put, fill_level, place, reckoned
+from tussock.sums.placing import FACES, Bay, Box, Opening, Placing, Put, fill_level, place, reckoned
 
 from . import container_loading
 from .placings import faults
@@ -31,17 +31,34 @@ def some_boxes(dice: random.Random, bay: Bay) -> list[Box]:
         edges = tuple(
             dice.randrange(5, max(7, round(66 * most))) / 100 for most in (bay.length, bay.width, bay.height)
         )
-        box = Box(str(number), edges, dice.random() < 0.3, dice.random() < 0.15)
+        box = Box(str(number), edges, dice.random() < 0.3, dice.random() < 0.15, mass=1.0 + 7 * number % 5)
         boxes.append(replace(boxes[-1], key=str(number)) if boxes and dice.random() < 0.2 else box)
     return boxes
+
+
+def heavy_below(bay: Bay, boxes: list[Box], found: Placing) -> bool:
+    """Whether masses brought the load lower; they never raise it, nor keep a box out or bury it."""
+    without = place(bay, [replace(box, mass=0.0) for box in boxes], attempts=2)
+    assert (found.outcome, len(found.left), len(found.buried)) == (
+        without.outcome,
+        len(without.left),
+        len(without.buried),
+    )
+    mass = {box.key: box.mass for box in boxes}
+    heights = [
+        sum(mass[one.key] * (one.corner[2] + one.edges[2] / 2) for one in placing.put)
+        for placing in (found, without)
+    ]
+    assert heights[0] <= heights[1] + 1e-9
+    return heights[0] < heights[1] - 1e-9
 
 
 @pytest.mark.parametrize("part", range(10))
 def test_ten_thousand_placings_can_be_done_by_hand(part):
     dice = random.Random(part)
     told = {"placed": 0, "not_found": 0, "impossible": 0}
-    reached = 0
-    for _ in range(1000):
+    reached = lower = 0
+    for turn in range(1000):
         bay = some_bay(dice)
         boxes = some_boxes(dice, bay)
         found = place(bay, boxes, attempts=2)
@@ -53,10 +70,13 @@ def test_ten_thousand_placings_can_be_done_by_hand(part):
             continue
         assert faults(bay, boxes, found) == [], (bay, boxes)
         assert bool(found.left) == (found.outcome == "not_found")
+        if turn % 5 == 0:
+            lower += heavy_below(bay, boxes, found)
         reached += sum(box.accessible and box.key not in found.buried for box in boxes)
     assert told["placed"] > 500, told
     assert min(told["not_found"], told["impossible"]) > 20, told
     assert reached > 200
+    assert lower > 3
 
 
 def test_the_checker_sees_what_is_wrong():
@@ -136,6 +156,22 @@ def test_what_the_search_misses_is_not_called_impossible():
     turned = place(Bay(0.3, 0.9, 0.3, Opening("rear", 0.3, 0.3)), [Box("pole", (0.8, 0.1, 0.1))])
     assert turned.outcome == "not_found"
     assert turned.left == ("pole",)
+
+
+def test_the_heavy_one_lies_below_where_both_go_in():
+    bay = Bay(0.5, 0.3, 0.4, Opening("left", 0.5, 0.4))
+    light, heavy = (
+        Box("light", (0.5, 0.3, 0.2), True, mass=1.0),
+        Box("heavy", (0.5, 0.3, 0.15), True, mass=9.0),
+    )
+    found = place(bay, [light, heavy])
+    assert [(one.key, one.corner[2]) for one in found.put] == [("heavy", 0.0), ("light", pytest.approx(0.15))]
+    assert faults(bay, [light, heavy], found) == []
+    reach = replace(heavy, accessible=True)
+    found = place(bay, [light, reach])
+    assert [one.key for one in found.put] == ["light", "heavy"], "within reach goes on top all the same"
+    unknown = [replace(light, mass=0.0), replace(heavy, mass=0.0)]
+    assert [one.key for one in place(bay, unknown).put] == ["light", "heavy"]
 
 
 def test_last_in_is_first_out():

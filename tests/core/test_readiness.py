@@ -40,7 +40,7 @@ ELSEWHERE = {
         "air temperature pressure wind elevation position surface grass_height slope direction_from "
         "direction_to obstacles approach go_around go_around_way"
     ),
-    "people and kit": "person_mass person_height item_mass item_size bag",
+    "people and kit": "person_mass person_height item_mass item_size item_rating bag",
     "trip": "fuel cruise_altitude reserve",
     "follows": "mass burn arrival density_altitude",
 }

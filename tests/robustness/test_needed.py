@@ -43,7 +43,8 @@ NOT_NEEDED = {
         dabchick/configurations/*/bays_out dabchick/flaps/up* dabchick/cruises/easy*
         dabchick/performance/constants/friction/2* dabchick/performance/constants/friction/0/braked
         dabchick/performance/constants/friction/1/rolling dabchick/bays/hold/length dabchick/bays/hold/width
-        dabchick/bays/hold/height dabchick/bays/hold/door
+        dabchick/bays/hold/height dabchick/bays/hold/door dabchick/bays/hold/may_carry*
+        dabchick/bays/locker/may_carry/fuel dabchick/bays/locker/may_carry/gas
         quiet-water/directions/26* saltpan/directions/24* quiet-water/directions/08/approach
         quiet-water/directions/08/go_around* saltpan/directions/06/departure dabchick/undercarriage/*_arm
         dabchick/configurations/*/category

@@ -30,7 +30,10 @@ class TussockScanner extends LitElement {
   connectedCallback() {
     super.connectedCallback();
     this.#on = true;
-    this.#look().catch((problem) => this.dispatchEvent(new CustomEvent("camera", { detail: String(problem?.name ?? problem) })));
+    this.#look().catch((problem) => {
+      // nobody wants to know of a camera that was closed before it was on
+      if (this.#on) this.dispatchEvent(new CustomEvent("camera", { detail: String(problem?.name ?? problem) }));
+    });
   }
 
   disconnectedCallback() {

@@ -103,6 +103,7 @@ function bayList(context, held, items, bay) {
   return html`<section class="bring-bay">
     <div class="block">
       <h2>${bay.name}</h2>
+      ${bay.bans?.length ? html`<p class="small wrong">${t("hand.bans", { what: bay.bans.map((/** @type {string} */ one) => t(`danger.${one}`)).join(", ") })}</p>` : nothing}
       <p class="small">${t("hand.spare_bay")} ${left(mass, "mass", chosen, t)}${t("hand.and")} ${left(bay.spare_bulk, "bulk", chosen, t)}</p>
     </div>
     <ul>

@@ -138,6 +138,8 @@ def _bay(space: Space) -> Data:
         "floor_limit": estimated(Guess("150 kg/m²", "50 kg/m²")),
         "restraint": {"by": "net", "rating": estimated(space.mass)},
         "packing_fraction": estimated(Guess("0.80", "0.05")),
+        # until the owner has read the manual; of batteries each class is silent, as is who guesses it
+        "may_carry": {"fuel": False, "gas": False},
     }
 
 

@@ -168,6 +168,7 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("0.70 m"),
             "width": measured("0.50 m"),
             "height": measured("0.125 m"),
+            "floor_height": measured("4 cm"),
             "longest": measured("0.70 m"),
             "door": door("0.65 m", "0.12 m", "front"),
             "mass_limit": fig("15 kg"),
@@ -175,6 +176,7 @@ def _bays() -> list[dict[str, Any]]:
             "restraint": {"by": "locker", "rating": fig("15 kg")},
             "packing_fraction": measured("0.90"),
             "accessible_in_flight": True,
+            "may_carry": {"fuel": False, "gas": False, "battery": True},
         },
         {
             "id": "shelf",
@@ -184,6 +186,7 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("0.45 m"),
             "width": measured("0.98 m"),
             "height": measured("0.24 m"),
+            "floor_height": measured("52 cm"),
             "longest": measured("1.00 m"),
             "door": door("0.80 m", "0.30 m", "front"),
             "mass_limit": fig("20 kg"),
@@ -191,6 +194,7 @@ def _bays() -> list[dict[str, Any]]:
             "restraint": {"by": "net", "rating": fig("25 kg"), "rings": 4},
             "packing_fraction": measured("0.85"),
             "accessible_in_flight": True,
+            "may_carry": {"fuel": False, "gas": False, "battery": True},
         },
         {
             "id": "hold",
@@ -200,12 +204,14 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("0.80 m"),
             "width": measured("0.75 m"),
             "height": measured("0.40 m"),
+            "floor_height": measured("8 cm"),
             "longest": measured("1.90 m"),
             "door": door("0.80 m", "0.42 m", "front"),
             "mass_limit": fig("58 kg"),
             "floor_limit": fig("200 kg/m²"),
             "restraint": {"by": "net", "rating": fig("65 kg"), "rings": 6},
             "packing_fraction": measured("0.85"),
+            "may_carry": {"fuel": False, "gas": True, "battery": True},
         },
     ]
 

@@ -162,6 +162,7 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("0.45 m"),
             "width": measured("0.30 m"),
             "height": measured("0.30 m"),
+            "floor_height": measured("6 cm"),
             "longest": measured("0.50 m"),
             "door": door("0.30 m", "0.45 m", "top"),
             "mass_limit": fig("15 kg"),
@@ -169,6 +170,7 @@ def _bays() -> list[dict[str, Any]]:
             "restraint": {"by": "locker", "rating": fig("15 kg")},
             "packing_fraction": measured("0.90"),
             "accessible_in_flight": True,
+            "may_carry": {"fuel": False, "gas": False, "battery": True},
         },
         {
             "id": "baggage",
@@ -178,12 +180,14 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("0.68 m"),
             "width": measured("0.92 m"),
             "height": measured("0.62 m"),
+            "floor_height": measured("20 cm"),
             "longest": measured("1.30 m"),
             "door": door("0.60 m", "0.52 m", "left"),
             "mass_limit": fig("54 kg"),
             "floor_limit": fig("350 kg/m²"),
             "restraint": {"by": "net", "rating": fig("60 kg"), "rings": 6},
             "packing_fraction": measured("0.85"),
+            "may_carry": {"fuel": True, "gas": True, "battery": False},
         },
         {
             "id": "floor",
@@ -193,6 +197,7 @@ def _bays() -> list[dict[str, Any]]:
             "length": measured("1.05 m"),
             "width": measured("1.00 m"),
             "height": measured("0.85 m"),
+            "floor_height": measured("0 cm"),
             "longest": measured("2.10 m"),
             "door": door("0.88 m", "0.84 m", "left"),
             "mass_limit": fig("180 kg"),
@@ -200,6 +205,7 @@ def _bays() -> list[dict[str, Any]]:
             "restraint": {"by": "net", "rating": fig("200 kg"), "rings": 10},
             "packing_fraction": measured("0.85"),
             "accessible_in_flight": True,
+            "may_carry": {"fuel": False, "gas": True, "battery": True},
         },
     ]
 

@@ -189,6 +189,14 @@ class Restraint(Model):
     note: Text | None = None
 
 
+class MayCarry(Model):
+    """Whether dangerous things may ride in a bay, kind by kind; None: nobody has said."""
+
+    fuel: YesNo | None = None
+    gas: YesNo | None = None
+    battery: YesNo | None = None
+
+
 class Bay(Model):
     id: Id
     name: Name
@@ -197,6 +205,8 @@ class Bay(Model):
     length: Length | None = None
     width: Length | None = None
     height: Length | None = None
+    #: of its floor above the lowest floor of the cabin: the difference of their waterlines
+    floor_height: Annotated[Figure, In("height", "m", 0, 2.5)] | None = None
     #: longest straight thing that goes in
     longest: Length | None = None
     door: Door | None = None
@@ -208,6 +218,7 @@ class Bay(Model):
     accessible_in_flight: YesNo = False
     near_controls: YesNo = False
     near_exit: YesNo = False
+    may_carry: MayCarry | None = None
     note: Text | None = None
 
 

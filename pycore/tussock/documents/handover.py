@@ -38,10 +38,12 @@ class ListBay(Model):
     name: Name
     spare_mass: Kilograms | None = None
     spare_bulk: Litres | None = None
+    #: dangerous things that must not ride here
+    bans: list[Literal["fuel", "gas", "battery"]] = []
 
 
 class ListItem(Model):
-    """A thing to bring. `seen` is the time of the last edit here of what a deed is about, which it is over."""
+    """A thing to bring. `seen`: the time of the last edit here of what a deed is about, which it is over."""
 
     id: Id
     name: Name

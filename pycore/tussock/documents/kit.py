@@ -74,6 +74,8 @@ class Item(Model):
     must_bays: list[Id] = []
     not_bays: list[Id] = []
     held_by: Literal["net", "strap", "ring", "locker"] | None = None
+    #: the mass that this restraint of its own is good for
+    held_rating: SomeMass | None = None
     owner: Id | None = None
     worth: Annotated[int, Field(ge=0, le=10, strict=True)] = 5
     must_come: YesNo = False

@@ -233,17 +233,36 @@ def _must(flight: Flight, things: list[Aboard], mass: np.ndarray) -> tuple[np.nd
 
 
 def _unwelcome(things: list[Aboard], bays: list[Bay]) -> np.ndarray:
-    """Heavy things forward, and where what holds them is: 0 to 1 by item and bay."""
-    arm = np.array([bay.arm.value if bay.arm else 0.0 for bay in bays])
-    aft = (arm - np.min(arm)) / max(float(np.ptp(arm)), 1e-9)
+    """Heavy things forward, low, and where what holds them is: 0 to 1 by item and bay.
+
+    The balance counts most, as it does in the air: 0.55 from the foremost bay to the aftmost, 0.2 from the
+    lowest floor to the highest, 0.25 for what is not held. A floor of unknown height lies in the middle.
+    """
+    aft = _graded([bay.arm.value if bay.arm else 0.0 for bay in bays])
+    heights = [bay.floor_height.value for bay in bays if bay.floor_height]
+    middle = (min(heights) + max(heights)) / 2 if heights else 0.0
+    high = _graded([bay.floor_height.value if bay.floor_height else middle for bay in bays])
     found = np.zeros((len(things), len(bays)))
     for i, thing in enumerate(things):
         for b, bay in enumerate(bays):
-            by = bay.restraint.by if bay.restraint else "none"
-            wanted = _HELD.get(thing.item.held_by or "")
-            loose = 1.0 if by == "none" else 0.5 if wanted is not None and wanted != by else 0.0
-            found[i, b] = 0.7 * aft[b] + 0.3 * loose
+            found[i, b] = 0.55 * aft[b] + 0.2 * high[b] + 0.25 * _ill_held(thing, bay)
     return found
+
+
+def _graded(values: list[float]) -> np.ndarray:
+    """0 for the least, 1 for the greatest; all 0 where they are alike."""
+    known = np.array(values)
+    found: np.ndarray = (known - np.min(known)) / max(float(np.ptp(known)), 1e-9)
+    return found
+
+
+def _ill_held(thing: Aboard, bay: Bay) -> float:
+    """1 where nothing holds a thing, 0.5 where the bay has not what it wants, 0 where it is held."""
+    if thing.item.held_by and thing.item.held_rating:
+        return 0.0
+    by = bay.restraint.by if bay.restraint else "none"
+    wanted = _HELD.get(thing.item.held_by or "")
+    return 1.0 if by == "none" else 0.5 if wanted is not None and wanted != by else 0.0
 
 
 def _spread(things: list[Aboard], bays: list[Bay], choice: Choice) -> Any:

@@ -96,7 +96,8 @@ def judge(needed: float, available: float, tight_below: float) -> str:
     """Verdict of a measure where more than available is too much; `tight_below` is in the measure's unit."""
     if math.isnan(needed) or math.isnan(available):
         return CANT_SAY
-    if needed > available:
+    # fifteen kilograms summed thing by thing may come out a few 1e-15 over fifteen: that is no excess
+    if needed > available and not math.isclose(needed, available, rel_tol=1e-12):
         return NO
     return TIGHT if available - needed < tight_below else YES
 

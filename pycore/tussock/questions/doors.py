@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..documents.kit import Item
 from .answer import message
 from .flight import Flight
 
@@ -51,7 +52,7 @@ def _things(flight: Flight) -> list[Message]:
     lines = []
     for one in (part for thing in flight.aboard for part in thing.parts):
         if one.item.held_by is not None:
-            lines.append(message(f"doors.item_{one.item.held_by}", item=one.item.name))
+            lines.append(_own_restraint(one.item))
         if one.item.danger is not None:
             bay = names.get(one.bay, one.bay)
             lines.append(message(f"doors.{one.item.danger}", item=one.item.name, bay=bay))
@@ -60,6 +61,11 @@ def _things(flight: Flight) -> list[Message]:
         if one.item.stays_accessible:
             lines.append(message("doors.within_reach", item=one.item.name))
     return lines
+
+
+def _own_restraint(item: Item) -> Message:
+    by, rating = message(f"doors.item_{item.held_by}", item=item.name), item.held_rating
+    return by if rating is None else message("doors.item_rated", held=by, rating=rating.value)
 
 
 def _people(flight: Flight) -> list[Message]:

@@ -10,7 +10,9 @@ from ..sums.bulk import fits_box, fits_door, floor_load, head_room, usable_volum
 from .aboard import Aboard
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
 from .bulk import box_of, bulk_in, exposed, lies, too_full, unsized
+from .dangers import danger_in
 from .flight import Flight
+from .holding import held
 from .stowing import judge_stowing
 from .working import Working
 
@@ -120,7 +122,7 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
             isinstance(one.item.size, Rigid) for thing in things for one in exposed(thing)
         ):
             answer.assume("assumed.no_floor_limit", bay=bay.name)
-        answer.measures += _held(bay, things)
+        answer.measures += held(bay, things)
 
 
 def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work: Working) -> Measure:
@@ -168,6 +170,7 @@ def _rules(bay: Bay, item: Item) -> list[Measure]:
         found.append(_never("not_bay", **values))
     if item.stays_accessible and not bay.accessible_in_flight:
         found.append(_never("not_accessible", **values))
+    found += danger_in(bay, item)
     return found
 
 
@@ -234,27 +237,6 @@ def _rigid(
     return found
 
 
-def _held(bay: Bay, things: list[Aboard]) -> list[Measure]:
-    """Restraint: nothing loose near the controls, and no more than the net or rings are rated for."""
-    if not things:
-        return []
-    restraint, values = bay.restraint, {"bay": bay.name}
-    if restraint is None:
-        return [cant_say("restraint", "kg", "mass", message("missing.restraint", **values), **values)]
-    if restraint.by == "none":
-        if bay.near_controls:
-            return [_never("loose_near_controls", **values)]
-        verdict = message("reason.no_restraint", **values)
-        return [Measure("restraint", None, None, "kg", "mass", TIGHT, values, verdict)]
-    mass = sum(thing.mass or 0.0 for thing in things)
-    if restraint.rating is None:
-        if restraint.by == "locker":
-            return []  # walls hold what the bay may bear
-        why = message("missing.restraint_rating", by=message(f"restraint.{restraint.by}"), **values)
-        return [cant_say("restraint", "kg", "mass", why, **values)]
-    return [measure("restraint", mass, restraint.rating.value, "kg", "mass", values=values)]
-
-
 def _picture(flight: Flight, answer: Answer) -> dict[str, Any]:
     by_bay = {m.values.get("bay"): m for m in answer.measures if m.name == "bay_volume"}
     bays = []
@@ -303,4 +285,4 @@ def alone(flight: Flight, bay: Bay, thing: Aboard) -> list[Measure]:
     """What one thing asks of a bay that holds nothing else: what is "no" here stays so in company."""
     quiet = Working(silent=True)
     volume = _volume(flight, bay, [thing], Answer("fits"), quiet)
-    return [volume, *_one(bay, thing, quiet), *_held(bay, [thing])]
+    return [volume, *_one(bay, thing, quiet), *held(bay, [thing])]

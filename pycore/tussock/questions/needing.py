@@ -17,6 +17,7 @@ from .balances import MASS_MEASURES
 from .bulk import bulk_in, exposed, lies
 from .choosing import Limit
 from .flight import Flight
+from .holding import is_loose
 from .search import Search
 
 BALANCE = ("aft", "forward", "envelope", "tipping", "passenger_out")
@@ -90,7 +91,11 @@ def _bay(flight: Flight, part: Measure, goal: str, things: list[Aboard], found: 
     elif part.name == "restraint" and part.margin is not None:
         found.limits.append(Limit(of(lambda thing: thing.mass or 0.0), -part.margin))
     elif part.name in ALL_OF_IT:
-        found.limits.append(Limit(of(lambda thing: 1.0), len(aboard)))
+        # what has a restraint of its own may stay where nothing else holds it
+        loose = [thing for thing in aboard if is_loose(bays[thing.bay], thing)]
+        some = bool(loose) and len(loose) < len(aboard)
+        counts = (lambda thing: float(is_loose(bays[thing.bay], thing))) if some else (lambda thing: 1.0)
+        found.limits.append(Limit(of(counts), len(loose) if some else len(aboard)))
     else:
         return False
     return True

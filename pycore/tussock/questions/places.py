@@ -31,6 +31,7 @@ PLACES = {
     "missing.bay_door": "/bays/{bay}/door",
     "missing.bay_size": "/bays/{bay}/length",
     "missing.packing_fraction": "/bays/{bay}/packing_fraction",
+    "missing.bay_danger": "/bays/{bay}/may_carry",
     "missing.restraint": "/bays/{bay}/restraint",
     "missing.restraint_rating": "/bays/{bay}/restraint/rating",
     "missing.envelope": "/envelopes",

@@ -45,6 +45,7 @@ def stow(bay: aeroplane.Bay, things: list[Aboard]) -> Stowed | None:
             (size.length.value, size.width.value, size.height.value),
             thing.upright,
             thing.stays_accessible,
+            mass=thing.mass or 0.0,
         )
         for thing in out_of_bags(things)
         if isinstance(size := thing.item.size, Rigid)

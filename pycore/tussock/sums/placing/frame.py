@@ -63,6 +63,8 @@ class Box:
     accessible: bool = False
     #: marks, edge by edge, which may stand upright; none: all, or the last alone where `upright`
     stands: tuple[bool, bool, bool] | None = None
+    #: [kg]; where the boxes go in either way, the heavier lie below
+    mass: float = 0.0
 
 
 @dataclass

@@ -110,8 +110,9 @@ RULES: tuple[Rule, ...] = (_low, _deep, _snug, _even, _side)
 def place(bay: Bay, boxes: Sequence[Box], attempts: int = ATTEMPTS) -> Placing:
     """Place all `boxes` in the bay, through its door, in an order in which each can be brought in.
 
-    Boxes that stay accessible can be taken out again with all the others in place, where that is found.
-    Always gives the same for the same.
+    Boxes that stay accessible can be taken out again with all the others in place, where that is found. Where
+    all are in and some lie on others, the heavy ones are put in first too, and that is kept where all go in
+    again and lie lower by mass. Always gives the same for the same.
     """
     frame = Frame(bay)
     ways = [frame.ways(box) for box in boxes]
@@ -131,7 +132,8 @@ def place(bay: Bay, boxes: Sequence[Box], attempts: int = ATTEMPTS) -> Placing:
             order[:] = made.left + [one for one in order if one not in made.left]
     if best is None:
         return Placing("placed")
-    return _told(frame, boxes, best, tried)
+    lower = _heavy_below(frame, boxes, ways, best)
+    return _told(frame, boxes, lower or best, tried + (lower is not None))
 
 
 def reckoned(bay: Bay, volume: float) -> Bay:
@@ -217,6 +219,24 @@ def _stand(frame: Frame, space: Space, ways: Array, rule: Rule) -> tuple[Array, 
         if way is not None:
             return low[index], size[index], way
     return None
+
+
+def _heavy_below(frame: Frame, boxes: Sequence[Box], ways: list[Array], found: _Try) -> _Try | None:
+    """The same boxes, heavy ones put in first; None where that is no better or none lies on another."""
+    mass = np.array([box.mass for box in boxes])
+    stacked = any(low[frame.up] > 0.5 for low in found.low)
+    if found.left or found.buried or not stacked or np.ptp(mass) == 0.0:
+        return None
+
+    def height(made: _Try) -> float:
+        """Mass by the height of its middle [kg µm]."""
+        middles = [low[frame.up] + size[frame.up] / 2 for low, size in zip(made.low, made.size, strict=True)]
+        return float(np.dot(mass[made.order], middles))
+
+    order = sorted(range(len(boxes)), key=lambda i: (boxes[i].accessible, -boxes[i].mass, i))
+    made = _build(frame, boxes, ways, order, _low)
+    better = not made.left and not made.buried and height(made) < height(found) - 1e-6
+    return made if better else None
 
 
 def _worth(made: _Try, ways: list[Array]) -> tuple[float, int]:
