@@ -146,7 +146,8 @@ class Reader:
             raise _Lacks("tune.left.no_flow")
         level = isinstance(entry, LevelEntry) and self.governed
         if isinstance(entry, (LevelEntry, CruiseEntry)) and entry.rotation is not None and not level:
-            self._leave(entry, message("tune.left.rotation_aloft"), "rotation")
+            text = "tune.left.governed" if self.governed else "tune.left.rotation_aloft"
+            self._leave(entry, message(text), "rotation")
 
     def _turning(self, entry: LevelEntry, speed: float) -> dict[str, float]:
         """What the governor held in a level run: as noted, else what it holds at full throttle."""

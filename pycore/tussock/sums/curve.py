@@ -71,7 +71,7 @@ def last_fall(
     counts: tuple[int, ...] = (257, 33, 33),
     start: Number | None = None,
 ) -> Array:
-    """The last place from `low` to `high` (...) where `value` falls through nothing; nan if none is bracketed.
+    """The last place from `low` to `high` (...) where `value` falls through nothing; nan if not bracketed.
 
     `start`: a place where it may be positive although no point of the grid is, to look on from.
     """

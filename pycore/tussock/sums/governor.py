@@ -37,7 +37,10 @@ def governed_thrust(
     table_advance: ArrayLike,
     table_efficiency: ArrayLike,
 ) -> Annotated[Number, Quantity("thrust", "N")]:
-    """Thrust [N] at a true airspeed [m/s] of shaft `power` [W]; nan at rest and outside the curve."""
+    """Thrust [N] at a true airspeed [m/s] of shaft `power` [W]; nan at rest and outside the curve.
+
+    `table_efficiency` against `table_advance` is the propeller's curve, its advance ratios rising.
+    """
     points, values = array(table_advance), array(table_efficiency)
     if values.ndim != 1 or not rising(points, values):
         return number(array(true_airspeed) * np.nan)
@@ -56,7 +59,10 @@ def governed_best_angle_speed(
     table_efficiency: ArrayLike,
     slowest: Slowest = 0.0,
 ) -> Annotated[Number, Quantity("speed of the steepest climb Vx", "m/s")]:
-    """Vx [m/s], of the most excess thrust, not below `slowest`; nan where the curve does not bracket it."""
+    """Vx [m/s], of the most excess thrust, not below `slowest`; nan where the curve does not bracket it.
+
+    `table_efficiency` against `table_advance` is the propeller's curve, its advance ratios rising.
+    """
     case = _Case(
         power,
         rotation,
@@ -81,7 +87,10 @@ def governed_best_rate_speed(
     table_efficiency: ArrayLike,
     slowest: Slowest = 0.0,
 ) -> Annotated[Number, Quantity("speed of the fastest climb Vy", "m/s")]:
-    """Vy [m/s], of the most excess power, not below `slowest`; nan where the curve does not bracket it."""
+    """Vy [m/s], of the most excess power, not below `slowest`; nan where the curve does not bracket it.
+
+    `table_efficiency` against `table_advance` is the propeller's curve, its advance ratios rising.
+    """
     case = _Case(
         power,
         rotation,
@@ -106,7 +115,10 @@ def governed_level_speed(
     table_efficiency: ArrayLike,
     slowest: Slowest = 0.0,
 ) -> Annotated[Number, Quantity("fastest level flight", "m/s")]:
-    """The greatest speed [m/s] where thrust falls to drag; nan where there is none inside the curve."""
+    """The greatest speed [m/s] where thrust falls to drag; nan where there is none inside the curve.
+
+    `table_efficiency` against `table_advance` is the propeller's curve, its advance ratios rising.
+    """
     case = _Case(
         power,
         rotation,
