@@ -157,13 +157,25 @@ def _flown_by(rng: np.random.Generator, frame: Frame, believed: Frame, prior: Pr
     return World(truth, frame, believed, prior, about, skill)
 
 
-def conditions(rng: np.random.Generator, made: World, count: int, *, landing: bool) -> Values:
+#: heights [m] of strips, and masses as parts of the largest
+HEIGHTS, MASSES = (300.0, 2100.0), (0.72, 1.0)
+
+
+def conditions(
+    rng: np.random.Generator,
+    made: World,
+    count: int,
+    *,
+    landing: bool,
+    heights: tuple[float, float] = HEIGHTS,
+    masses: tuple[float, float] = MASSES,
+) -> Values:
     """`count` runs a piece: where, how heavy and in which air, as they truly are."""
     size = made.truth.shape[0]
     shape = (size, count)
     # the higher the strip, the less they take: nobody flies what does not come off the ground
-    height = rng.uniform(300.0, 2100.0, shape)
-    mass = made.about["largest"][:, None] * rng.uniform(0.72, 1.0, shape) * (1.0 - 0.05 * height / 2100.0)
+    height = rng.uniform(*heights, shape)
+    mass = made.about["largest"][:, None] * rng.uniform(*masses, shape) * (1.0 - 0.05 * height / 2100.0)
     pressure = np.asarray(isa_pressure(height))
     temperature = 288.15 - 0.0065 * height + rng.normal(6.0, 8.0, shape)
     slope = np.clip(rng.normal(0.0, 0.008, shape), -0.02, 0.02)
@@ -263,15 +275,24 @@ def _series(kind: str, given: Values, value: Array, sd: Array, start: int) -> Se
     )
 
 
-def notebook(rng: np.random.Generator, made: World, mix: tuple[int, ...]) -> list[Series]:
-    """A notebook of one composition for every aeroplane, with realistic noise, as the fit takes it."""
+def notebook(
+    rng: np.random.Generator,
+    made: World,
+    mix: tuple[int, ...],
+    heights: tuple[float, float] = HEIGHTS,
+    masses: tuple[float, float] = MASSES,
+) -> list[Series]:
+    """A notebook of one composition for every aeroplane, with realistic noise, as the fit takes it.
+
+    Its runs at strips and masses between `heights` and `masses`.
+    """
     takeoffs, over, landings, from_over, climb, level, glide, stalls, static = mix
     size = made.truth.shape[0]
     stated = np.exp(0.25 * rng.standard_normal(size))
     found: list[Series] = []
     start = 0
     for landing, count, whole in ((False, takeoffs, over), (True, landings, from_over)):
-        given = conditions(rng, made, count, landing=landing)
+        given = conditions(rng, made, count, landing=landing, heights=heights, masses=masses)
         roll, air = flown(rng, made, given, landing=landing)
         read = as_read(rng, given)
         noted, sd = _noted(rng, roll, stated)
