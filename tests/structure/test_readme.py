@@ -31,7 +31,7 @@ def commands() -> list[str]:
 
 
 def test_readme_shows_the_command_line():
-    told = {"demo", "answer", "tune", "run-up", "track", "schema", "sums", "sum"}
+    told = {"demo", "answer", "pack", "tune", "run-up", "track", "schema", "sums", "sum"}
     assert {line.split()[1] for line in commands()} == told
 
 
