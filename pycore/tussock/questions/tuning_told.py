@@ -12,7 +12,6 @@ from ..sums.tuning.model import KINDS
 from ..sums.tuning.parameters import (
     INDEX,
     SCATTER_NAMES,
-    SCATTERS,
     UNTOLD,
     Array,
     named,
@@ -118,7 +117,7 @@ def _constants(made: Tuned) -> list[dict[str, Any]]:
 
 
 def _scatter(made: Tuned) -> list[dict[str, Any]]:
-    assert made.found is not None
+    assert made.found is not None and made.believed.prior is not None
     return [
         {
             "name": name,
@@ -126,7 +125,7 @@ def _scatter(made: Tuned) -> list[dict[str, Any]]:
             "value": math.exp(made.found.scatter[0, i]),
             "sd_of_log": float(made.found.scatter_sd[0, i]),
             "unit": "m/s" if name == "climb" else "1",
-            "prior": SCATTERS[name][1],
+            "prior": math.exp(made.believed.prior.scatter_mean[i]),
         }
         for i, name in enumerate(SCATTER_NAMES)
     ]

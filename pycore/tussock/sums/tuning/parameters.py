@@ -94,6 +94,8 @@ SCATTERS: dict[str, tuple[str, float, float]] = {
     "flow": ("fuel flow", 0.06, 0.35),
 }
 SCATTER_NAMES = tuple(SCATTERS)
+#: with a governed propeller, moved likewise: more thrust, shorter rolls, and speed tells for more of them
+GOVERNED_SCATTERS = {"takeoff": 0.10}
 #: pilots' "my best" and "careless" against "my usual", as logarithms of distance: mean and spread beforehand
 OFFSETS = {"best": (-0.10, 0.08), "careless": (0.15, 0.12)}
 #: share of entries that are slips (a wrong unit, a figure of another day) where nobody says more
@@ -149,7 +151,8 @@ def prior_of(
     root = sd[..., None] * np.eye(len(NAMES))
     for name, share in (GOVERNED_WITH if governed else THRUST_WITH).items():
         root[..., INDEX["static_thrust"], INDEX[name]] = share * sd[..., INDEX[name]]
-    middle = np.log([SCATTERS[name][1] for name in SCATTER_NAMES])
+    own = GOVERNED_SCATTERS if governed else {}
+    middle = np.log([own.get(name, SCATTERS[name][1]) for name in SCATTER_NAMES])
     spread = np.array([SCATTERS[name][2] for name in SCATTER_NAMES])
     return Prior(mean, root, middle, spread)
 
