@@ -69,6 +69,7 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--aeroplane", help="id of the aeroplane (the only one with a notebook, or the first)")
     one.add_argument("--configuration", help="id of its configuration (the one with most entries)")
     one.add_argument("--selftest", action="store_true", help="fit 500 invented aeroplanes and show the table")
+    one.add_argument("--governed", action="store_true", help="with --selftest: constant-speed propellers")
     one.add_argument("--facts", action="store_true", help="search constants that meet all facts of the trade")
     one.add_argument("--json", action="store_true", help="print JSON in SI units")
     one.set_defaults(run=_tune)
@@ -155,7 +156,7 @@ def _pack(chosen: argparse.Namespace) -> int:
 
 def _tune(chosen: argparse.Namespace) -> int:
     if chosen.selftest:
-        found = recovery.recovery()
+        found = recovery.recovery(governed=True) if chosen.governed else recovery.recovery()
         if chosen.json:
             # the figures that were asked for and no others; the table tells the rest
             wanted = ("coverage90", "bias", "outlier_shift", "aeroplanes")

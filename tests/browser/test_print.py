@@ -133,6 +133,15 @@ def test_what_stands_on_the_sheet(screens: Screens) -> None:
         shown = (row.text_content() or "").replace("\u00a0", " ")
         for figure in (answer["needed"], answer["available"], abs(answer["margin"])):
             assert text.shown(figure, measure["dimension"]) in shown, answer["question"]
+        band, shows = measure.get("band"), row.locator(".sheet-band").count()
+        assert shows == (band is not None), answer["question"]
+        if band is not None:
+            # what rests on the notebook has its band beside it
+            low, high = (text.shown(band[end], measure["dimension"]) for end in ("low", "high"))
+            assert re.search(rf"9 of 10: {low.split()[0]} to {re.escape(high)}", shown), answer["question"]
+    assert sheet.locator(".sheet-band").count() >= 2
+    roll = next(m for m in leg["answers"][2]["measures"] if m["name"] == "roll")["band"]
+    assert f"to {text.shown(roll['high'], 'length')}" in said.split("Own runs, 9 of 10: roll")[1][:30]
     pictures = {answer["question"]: answer["picture"] for answer in leg["answers"]}
     assert set(pictures) == set(QUESTIONS)
     for station in pictures["balances"]["stations"]:

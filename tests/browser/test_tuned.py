@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 from typing import Any
 
 from tussock.api import handle
@@ -92,3 +93,35 @@ def test_another_engine_beside_the_one_there_is(screens: Screens) -> None:
     variant = document(screens.bundle(), "dabchick-changed")
     assert variant["variant_of"] == "dabchick"
     assert variant["engine"]["rated_power"]["value"] == 70 * 745.6998715822704
+
+
+def test_a_governed_propeller_is_tuned_and_asked_for_no_static_rotation(
+    screens: Screens, tmp_path: Path
+) -> None:
+    page, bundle = screens.page, screens.bundle()
+    (plane,) = (one for one in bundle["documents"] if one["id"] == "dabchick")
+    plane["propeller"] = {
+        "pitch_is": "constant_speed",
+        "diameter": {"value": 1.9, "origin": "book"},
+        "efficiency": [
+            {"advance_ratio": j, "efficiency": e} for j, e in ((0.0, 0.0), (0.4, 0.6), (1.0, 0.8))
+        ],
+    }
+    screens.take(bundle, tmp_path)
+    screens.go("tune")
+    told = core("tune", bundle, aeroplane="dabchick", configuration="shelf-out")
+    assert told["usable"]
+    said = page.locator(".pane-open")
+    said.get_by_text("power as the propeller's curve makes thrust of it").wait_for(state="attached")
+    assert "static rotation" not in (said.text_content() or "").lower()
+    screens.go("runup")
+    page.get_by_text("A governed propeller tells no torque by its rotation").wait_for()
+    assert page.get_by_label("Static rotation, full throttle").count() == 0
+    screens.go("whatif")
+    screens.choose("What is changed", "Propeller")
+    page.get_by_text("the governor goes").wait_for()
+    screens.go("notebook/new")
+    page.locator(".pane-open").get_by_role("button", name="more", exact=True).click()
+    kinds = page.locator(".pane-open").get_by_role("radio")
+    assert kinds.count() > 5
+    assert page.get_by_role("radio", name="static rpm").count() == 0

@@ -44,7 +44,7 @@ def test_inside_nothing_is_added():
     [
         (550.0, 1500.0, 1.0, 0.0),
         (450.0, 2600.0, 1.0, 0.0),
-        (525.0, 2900.0, 1.5, 0.0),
+        (525.0, 2900.0, math.hypot(0.5, 1.5), 0.0),
         (360.0, 1500.0, 0.0, 1.0),
         (450.0, 400.0, 0.0, 1.0),
         (550.0, 400.0, 1.0, 1.0),
@@ -59,6 +59,10 @@ def test_units_beyond(mass, height, adverse, mild):
 def test_the_adverse_side_ends_and_the_mild_side_does_not():
     assert bands.widening(1.0, 0.0) == pytest.approx(0.1)
     assert bands.widening(2.0, 0.0) == pytest.approx(0.2)
+    # soon beyond, and on from there without a step
+    assert bands.widening(0.25, 0.0) == pytest.approx(0.05)
+    assert bands.widening(0.0, 0.25) == pytest.approx(0.05)
+    assert bands.widening(1e-9, 0.0) < 1e-5
     assert math.isnan(bands.widening(2.01, 0.0))
     assert bands.widening(0.0, 9.0) == pytest.approx(0.2)
     assert bands.widening(1.0, 9.0) == pytest.approx(0.2)

@@ -45,8 +45,7 @@ def one(made: synthetic.World, series: list[Series], index: int = 0) -> tuple:
         )
         for s in series
     ]
-    fields = {k: np.asarray(v)[[index]] if np.ndim(v) else v for k, v in vars(made.believed).items()}
-    return prior, own, Frame(**fields)
+    return prior, own, made.believed.each(lambda v: np.asarray(v)[[index]] if np.ndim(v) else v)
 
 
 def air(made: synthetic.World, count: int = 4, *, landing: bool = False) -> dict:

@@ -63,6 +63,8 @@ export function noteScreen(context) {
   }
   learn(context);
   const noted = flight.noted;
+  // a governor holds the rotation whatever the engine gives: nothing to note
+  const governed = plan?.aeroplane?.propeller?.pitch_is === "constant_speed";
   const runway = told.what === "takeoff" || told.what === "landing";
   const strip = store.get(noted?.[told.what]?.strip ?? (told.what === "landing" ? plan?.to?.id : plan?.from?.id));
   const length = lengthOf(strip, noted?.[told.what]?.direction, told.what);
@@ -80,7 +82,7 @@ export function noteScreen(context) {
           label: t("notebook.what"),
           hideLabel: true,
           value: told.what,
-          options: (told.all ? KINDS : SOON).map((value) => ({ value, label: t(`notebook.what.${value}`) })),
+          options: (told.all ? KINDS : SOON).filter((what) => what !== "static" || !governed).map((value) => ({ value, label: t(`notebook.what.${value}`) })),
           set: (what) => turn(context, { what, figures: {}, how: "" }),
         })}
         ${told.all ? nothing : html`<button type="button" class="plain" @click=${() => turn(context, { all: true })}>${t("notebook.more")}</button>`}

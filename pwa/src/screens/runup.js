@@ -22,6 +22,12 @@ const reading = { leg: "", typed: "", unit: "rpm", way: "along" };
 export function runUpScreen(context) {
   const { plan, store, t } = context;
   if (!plan) return nothing;
+  // Nothing to be read there: the governor holds the rotation whatever the engine gives.
+  if (plan.aeroplane?.propeller?.pitch_is === "constant_speed") {
+    return html`${head(context)}
+      <section class="block lead"><p class="headline-big">${t("reason.run_up_governed")}</p></section>
+      <p class="caution">${t("caution")}</p>`;
+  }
   const leg = `${plan.trip.id}/${plan.leg.id}`;
   if (reading.leg !== leg) Object.assign(reading, { leg, typed: "", way: "along" });
   const { value } = looseValue({ ...reading, quantity: ROTATION });
@@ -34,11 +40,7 @@ export function runUpScreen(context) {
     context.redraw();
   };
   return html`
-    <header class="head open-head">
-      <a class="back" href="#/answer/lifts_off"><span aria-hidden="true">‹&nbsp;</span>${t("question.lifts_off")}</a>
-      <h1 tabindex="-1">${t("shell.tab.runup")}</h1>
-      ${found ? verdictLabel(found.verdict) : nothing}
-    </header>
+    ${head(context, found)}
     <section class="block stack runup">
       ${loose({ id: "run-up-rotation", label: t("tuned.rotation"), dimension: "rotation", quantity: ROTATION, ...reading, put })}
       ${choice({
@@ -64,6 +66,15 @@ export function runUpScreen(context) {
     </div>
     <p class="caution">${t("caution")}</p>
   `;
+}
+
+/** @param {Context} context @param {Json} [found] */
+function head({ t }, found) {
+  return html`<header class="head open-head">
+    <a class="back" href="#/answer/lifts_off"><span aria-hidden="true">‹&nbsp;</span>${t("question.lifts_off")}</a>
+    <h1 tabindex="-1">${t("shell.tab.runup")}</h1>
+    ${found ? verdictLabel(found.verdict) : nothing}
+  </header>`;
 }
 
 /** @param {Context} context @param {Json} found */

@@ -93,7 +93,7 @@ function six({ t, chosen }, known) {
         return html`<tr>
             <td>${verdictLabel(answer.verdict)}</td>
             <th scope="row">${t(`question.${question}`)}</th>
-            <td>${measure ? measureName(measure, chosen) : nothing}</td>
+            <td>${measure ? measureName(measure, chosen) : nothing}${measure?.band ? html` <span class="sheet-band">${t("device.sheet.own", { band: ends(measure, t, chosen) })}</span>` : nothing}</td>
             <td class="number">${label("needed")}${cell(answer.needed, measure)}</td>
             <td class="number">${label("available")}${cell(answer.available, measure)}</td>
             <td class="number">${label("left")}<b>${answer.margin === null ? "–" : `${answer.margin < 0 ? "−" : ""}${amount(Math.abs(answer.margin), measure.dimension, chosen)}`}</b></td>
@@ -102,6 +102,12 @@ function six({ t, chosen }, known) {
       })}
     </tbody>
   </table>`;
+}
+
+/** Both ends of what own runs make of it. @param {Json} measure @param {Context["t"]} t @param {Context["chosen"]} chosen */
+function ends({ band, dimension }, t, chosen) {
+  if (band.low === null || band.high === null) return t("device.sheet.band_open", { low: band.low === null ? t("shell.unsaid") : amount(band.low, dimension, chosen) });
+  return t("device.sheet.ends", { low: numeral(band.low, dimension, chosen), high: amount(band.high, dimension, chosen) });
 }
 
 /** @param {Json} known @param {string} question */
@@ -150,7 +156,22 @@ function ways(context, plan, known) {
   const land = picture(known, "stops");
   const roll = (/** @type {Json} */ way, /** @type {string} */ text) =>
     typeof way.roll === "number" && typeof way.over_50ft === "number" && typeof way.length === "number" ? [t(text, { roll: way.roll, over: way.over_50ft, length: way.length })] : [];
-  const more = [...roll(picture(known, "lifts_off"), "device.sheet.takeoff_way"), ...roll(land, "device.sheet.landing_way")];
+  // Below those lengths what own runs make of them, where there is a notebook.
+  const own = (/** @type {string} */ question, /** @type {string} */ whole) => {
+    const { measures, governing } = known.answers.find((/** @type {Json} */ one) => one.question === question);
+    const told = ["roll", whole].flatMap((name) => {
+      const measure = measures.find((/** @type {Json} */ one) => one.name === name);
+      // the governing one's stands in the table
+      return measure?.band && measure !== measures[governing ?? 0] ? [t(`device.sheet.own_${name}`, { band: ends(measure, t, chosen) })] : [];
+    });
+    return told.length ? [t("device.sheet.own_way", { all: told.join(", ") })] : [];
+  };
+  const more = [
+    ...roll(picture(known, "lifts_off"), "device.sheet.takeoff_way"),
+    ...own("lifts_off", "takeoff_distance"),
+    ...roll(land, "device.sheet.landing_way"),
+    ...own("stops", "landing_distance"),
+  ];
   return html`<p class="sheet-abort"><b>${lines.join(" ")}</b></p>
     ${more.map((line) => html`<p class="sheet-way">${line}</p>`)}`;
 }

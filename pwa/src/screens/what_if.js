@@ -191,11 +191,12 @@ function tankChoice(context) {
 /** @param {Context} context */
 function blades(context) {
   const { t } = context;
+  const governed = context.plan?.aeroplane?.propeller?.pitch_is === "constant_speed";
   const text = memory.typed["propeller.blades"] ?? "";
   const { problem } = bladesIn(text);
   return html`<div class="loose ${problem ? "f-wrong" : ""}">
     <label class="f-label" for="what-if-blades">${t("tuned.blades")}</label>
-    <p class="small" id="what-if-blades-help">${t("tuned.help.blades")}</p>
+    <p class="small" id="what-if-blades-help">${t("tuned.help.blades")}${governed ? html` <b>${t("tuned.help.blades_governed")}</b>` : nothing}</p>
     <textarea
       class="f-text"
       id="what-if-blades"

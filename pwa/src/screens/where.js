@@ -30,6 +30,7 @@ export function whereOf({ plan, store }, { text, values = {} }) {
   for (const [texts, part] of LEG) if (texts.test(text)) return { href: `#/trip/leg%2F${part}` };
   if (text === "missing.reserve") return { href: "#/trip/rules" };
   if (text === "missing.approach_gradient" && plan.aeroplane) return { href: form(plan.aeroplane.id, "approach_gradient") };
+  if (text === "reason.outside_curve" && plan.aeroplane) return { href: form(plan.aeroplane.id, "propeller") };
   if ((AEROPLANE.test(text) || text === "reason.placing.which_side") && plan.aeroplane) return { href: form(plan.aeroplane.id) };
   if (text === "missing.fuel" || text === "reason.nobody_flies") return { href: "#/load" };
   if (/^missing\.person_/.test(text)) {

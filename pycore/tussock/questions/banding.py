@@ -51,7 +51,7 @@ def gone_worse(made: Tuned | None, phase: str) -> tuple[str, dict[str, Any]] | N
 def guessed(made: Tuned) -> bool:
     """Whether what the notebook did not tell is the class's or an estimate: then no bare yes."""
     source = made.believed.source
-    return source is None or '"estimated"' in source.model_dump_json()
+    return source is None or made.believed.guessed or '"estimated"' in source.model_dump_json()
 
 
 def unused(flight: Flight) -> dict[str, Any] | None:

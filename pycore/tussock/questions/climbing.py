@@ -286,10 +286,19 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
     if reason is not None:
         return Climb(source.id, source.name, math.nan, math.nan, reason)
     speed = setting.true(setting.climb) if setting.flap.climb_speed is not None else math.nan
-    if math.isnan(speed) and isinstance(flight.plane.propeller, ConstantSpeed):
-        # no closed form for the fastest climb of a governed propeller, and none is searched for in silence
-        reason = message("missing.climb_speed", flap=setting.flap.name)
-        return Climb(source.id, source.name, math.nan, math.nan, reason)
+    propeller = flight.plane.propeller
+    if math.isnan(speed) and isinstance(propeller, ConstantSpeed):
+        # no closed form for the fastest climb of a governed propeller: it is searched for along its curve
+        slowest = setting.true(LEAST_MULTIPLE * setting.stall)
+        quiet = Working(silent=True)
+        parts = polynomials(
+            flight, source, setting.flap, setting.mass, setting.density, dry, quiet, speed=slowest
+        )
+        cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
+        speed = governed.best_rate(flight.plane, propeller, parts.G, parts.H, slowest, dry, cutoff, work)
+        if math.isnan(speed):
+            reason = message("reason.outside_curve", source=source.name)
+            return Climb(source.id, source.name, math.nan, math.nan, reason)
     parts = polynomials(flight, source, setting.flap, setting.mass, setting.density, dry, work, speed=speed)
     if math.isnan(speed):
         best = float(work.step(best_rate_speed, **parts.as_arguments))

@@ -28,7 +28,8 @@ from ..documents.performance import Constants
 from ..sums.air import air_density, density_altitude, isa_pressure
 from ..sums.friction import braking_friction_band, rolling_friction_band
 from ..sums.ground import mean_slope
-from ..sums.tuning.model import Frame, Series, predict
+from ..sums.tuning.governor import reaches
+from ..sums.tuning.model import Frame, Series, lift_off_speed, predict, screen_speed
 from ..sums.tuning.parameters import DOUBT, SUSPECTED, Array
 from .answer import message
 from .flight import Flight
@@ -47,6 +48,8 @@ FLAP_DRAG = 0.017
 #: an entry of fuel filled tells the flow of a whole flight: this much more uncertain
 FILL_SPREAD = 0.15
 KNOT = 1852 / 3600
+#: a governed propeller's curve has to go on this far beyond a fastest level flight that is noted
+BEYOND = 1.05
 
 
 @dataclass
@@ -84,8 +87,11 @@ class _Lacks(Exception):
 class Reader:
     """Reads the entries of one aeroplane in one configuration."""
 
-    def __init__(self, bundle: Bundle, plane: Aeroplane, rig: str, source: Constants | None) -> None:
-        self.bundle, self.plane, self.rig, self.source = bundle, plane, rig, source
+    def __init__(
+        self, bundle: Bundle, plane: Aeroplane, rig: str, source: Constants | None, frame: Frame | None
+    ) -> None:
+        self.bundle, self.plane, self.rig, self.source, self.frame = bundle, plane, rig, source, frame
+        self.governed = plane.propeller is not None and plane.propeller.pitch_is == "constant_speed"
         self.read = Read()
 
     def all(self, notebooks: list[Notebook]) -> Read:
@@ -107,6 +113,8 @@ class Reader:
 
     def _entry(self, entry: NotebookEntry) -> None:
         if isinstance(entry, StaticEntry):
+            if self.governed:
+                raise _Lacks("tune.left.governed")
             self._add(entry, "static", entry.rotation, "rotation", self._air(entry))
         elif isinstance(entry, (TakeoffEntry, LandingEntry)):
             self._run(entry)
@@ -124,17 +132,38 @@ class Reader:
         speed = self._dial(entry, entry.indicated.value, given, true=True)
         given["speed"] = speed
         if isinstance(entry, ClimbEntry):
+            self._reached((speed,))
             self._add(entry, "climb", entry.rate, "rate", given)
         elif isinstance(entry, GlideEntry):
             self._add(entry, "glide", entry.sink, "rate", given)
         elif isinstance(entry, LevelEntry):
+            if self.governed:
+                given |= self._turning(entry, speed)
             self._add(entry, "level", entry.indicated, "speed", given, speed)
         elif entry.flow is not None:
             self._add(entry, "flow", entry.flow, "flow", given)
         else:
             raise _Lacks("tune.left.no_flow")
-        if isinstance(entry, (LevelEntry, CruiseEntry)) and entry.rotation is not None:
-            self._leave(entry, message("tune.left.rotation_aloft"), "rotation")
+        level = isinstance(entry, LevelEntry) and self.governed
+        if isinstance(entry, (LevelEntry, CruiseEntry)) and entry.rotation is not None and not level:
+            text = "tune.left.governed" if self.governed else "tune.left.rotation_aloft"
+            self._leave(entry, message(text), "rotation")
+
+    def _turning(self, entry: LevelEntry, speed: float) -> dict[str, float]:
+        """What the governor held in a level run: as noted, else what it holds at full throttle."""
+        if self.frame is None or self.frame.governor is None:
+            return {}
+        held = float(np.asarray(self.frame.governor.rotation))
+        turning = entry.rotation.value if entry.rotation is not None else held
+        self._reached((speed * BEYOND,), turning)
+        return {"turning": turning}
+
+    def _reached(self, speeds: tuple[float, ...], turning: float | None = None) -> None:
+        """Refuses true airspeeds [m/s] that the curve of a governed propeller does not reach."""
+        if self.frame is None or self.frame.governor is None:
+            return
+        if not np.all(reaches(self.frame.governor, self.frame.propeller_diameter, np.array(speeds), turning)):
+            raise _Lacks("tune.left.outside_curve")
 
     def _fill(self, entry: FillEntry) -> None:
         """Mean flow since the last full tanks, held against the cruise that the aeroplane has."""
@@ -168,6 +197,8 @@ class Reader:
         if isinstance(entry, LandingEntry) and entry.from_height is not None:
             given["from_height"] = entry.from_height.value
         first, second, whole = ("landing", "arrival", "from_over") if landing else ("roll", "away", "over")
+        if not landing and self.frame is not None:
+            self._reached(away_speeds(given))
         if entry.roll is not None:
             self._add(entry, first, entry.roll, "roll", given)
         if entry.over_50ft is None:
@@ -325,6 +356,13 @@ class Reader:
                 raise _Lacks("tune.left.no_friction", surface=message(f"surface.{surface}"))
             self.read.assume(message("tune.assumed.friction", surface=message(f"surface.{surface}")))
         return (0.05, value) if landing else (value, 0.2)
+
+
+def away_speeds(given: dict[str, float]) -> tuple[float, float]:
+    """True airspeeds [m/s] at lift-off and at 50 ft, as the document has them."""
+    values = {name: np.array([value]) for name, value in given.items()}
+    p = {"stall": np.ones(1), "lift_off": np.ones(1)}
+    return float(lift_off_speed(p, values)[0]), float(screen_speed(p, values)[0])
 
 
 def speed_factors(flap: FlapSetting) -> dict[str, float]:

@@ -8,6 +8,7 @@ from ..documents import Aeroplane
 from ..documents.base import Figure
 from ..documents.performance import ConstantSpeed
 from ..sums.air import RHO0
+from ..sums.governor import governed_best_rate_speed
 from ..sums.power import advance_ratio, constant_speed_thrust, governed_efficiency, torque_falloff
 from .working import Working
 
@@ -40,8 +41,8 @@ def thrust(
     The power falls off with the dry air as the torque does, for the rotation is held; held below the rated
     one, it is less by as much.
     """
-    rotation, rated = rotation_of(plane, propeller), plane.engine.rated_rotation
-    assert plane.engine.rated_power and rotation and rated and propeller.diameter
+    rotation = rotation_of(plane, propeller)
+    assert rotation and propeller.diameter
     fall = float(work.step(torque_falloff, density_ratio=dry_density / RHO0, cutoff=cutoff))
     advance = float(
         work.step(
@@ -58,6 +59,42 @@ def thrust(
         table_advance=[point.advance_ratio for point in curve],
         table_efficiency=[point.efficiency for point in curve],
     )
-    power = plane.engine.rated_power.value * rotation.value / rated.value * fall
+    power = held_power(plane, propeller) * fall
     pull = work.step(constant_speed_thrust, true_airspeed=speed, power=power, efficiency=float(efficiency))
     return float(pull)
+
+
+def held_power(plane: Aeroplane, propeller: ConstantSpeed) -> float:
+    """Power [W] at the governed rotation in standard air: the torque is as rated. Call when nothing lacks."""
+    rotation, rated = rotation_of(plane, propeller), plane.engine.rated_rotation
+    assert plane.engine.rated_power and rotation and rated
+    return plane.engine.rated_power.value * rotation.value / rated.value
+
+
+def best_rate(
+    plane: Aeroplane,
+    propeller: ConstantSpeed,
+    drag_square: float,
+    drag_inverse: float,
+    slowest: float,
+    dry_density: float,
+    cutoff: float,
+    work: Working,
+) -> float:
+    """True airspeed [m/s] of the fastest climb, found along the curve; nan where it is not in there."""
+    rotation = rotation_of(plane, propeller)
+    assert rotation and propeller.diameter
+    fall = float(work.step(torque_falloff, density_ratio=dry_density / RHO0, cutoff=cutoff))
+    curve = sorted(propeller.efficiency, key=lambda point: point.advance_ratio)
+    found = work.step(
+        governed_best_rate_speed,
+        power=held_power(plane, propeller) * fall,
+        rotation=rotation.value,
+        propeller_diameter=propeller.diameter.value,
+        drag_square=drag_square,
+        drag_inverse=drag_inverse,
+        slowest=slowest,
+        table_advance=[point.advance_ratio for point in curve],
+        table_efficiency=[point.efficiency for point in curve],
+    )
+    return float(found)

@@ -43,13 +43,15 @@ def next_entries(made: Tuned) -> list[dict[str, Any]]:
     mass, height = _usual(made)
     ground = _given(made, flap, mass, height)
     up = _given(made, _flap(made, "cruise") or flap, mass, height + UP)
+    # a governor holds the rotation whatever the torque
+    candidates = [one for one in CANDIDATES if frame.governor is None or one[1] != "static"]
     series = [
-        _one(kind, ground if kind in ("roll", "over", "static") else up, sd) for _, kind, sd in CANDIDATES
+        _one(kind, ground if kind in ("roll", "over", "static") else up, sd) for _, kind, sd in candidates
     ]
     gains = narrowing(found, frame, _one("over", ground, 0.0), series)
     told = [
         {"what": message(f"tune.next.{text}", above=UP), "kind": text, "narrows": float(gain)}
-        for (text, _, _), gain in zip(CANDIDATES, gains, strict=True)
+        for (text, _, _), gain in zip(candidates, gains, strict=True)
         if math.isfinite(gain)
     ]
     return sorted(told, key=lambda one: -float(str(one["narrows"])))

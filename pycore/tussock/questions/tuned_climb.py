@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from ..sums.tuning.governor import reaches
 from ..sums.tuning.predict import figures
 from .answer import message
 from .banding import SOURCE, Band, guessed, spread_here, tuned_for
@@ -62,6 +63,10 @@ def climb(flight: Flight, setting: Setting, dry: float, calibrated: float, work:
     more = spread_here(made.seen["climb"], setting.mass, setting.density, work)
     if math.isnan(more):
         return RateBand(SOURCE, name, speed, reason=message("reason.outside_seen", source=name))
+    frame = made.believed.frame
+    assert frame is not None
+    if frame.governor is not None and not reaches(frame.governor, frame.propeller_diameter, speed):
+        return RateBand(SOURCE, name, speed, reason=message("reason.outside_curve", source=name))
     given = {
         "mass": setting.mass,
         "density": setting.density,
@@ -69,8 +74,7 @@ def climb(flight: Flight, setting: Setting, dry: float, calibrated: float, work:
         "speed": speed,
         "flap_drag": flap_drag(setting.flap, made.believed.source)[0],
     }
-    assert made.believed.frame is not None
-    edges = figures(made.draws, "climb", made.believed.frame, {k: np.array([v]) for k, v in given.items()})
+    edges = figures(made.draws, "climb", frame, {k: np.array([v]) for k, v in given.items()})
     low, middle, high = (float(edge.ravel()[0]) for edge in edges)
     wider = _TAIL * RATE_SPREAD * more
     ends = Band(middle - math.hypot(middle - low, wider), middle, middle + math.hypot(high - middle, wider))

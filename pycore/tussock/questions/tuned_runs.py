@@ -14,7 +14,9 @@ import numpy as np
 
 from ..sums.factors import counted_wind
 from ..sums.landing import REFERENCE
-from ..sums.tuning.model import Values
+from ..sums.tuning.governor import reaches
+from ..sums.tuning.model import Values, lift_off_speed, screen_speed
+from ..sums.tuning.parameters import named
 from ..sums.tuning.predict import band, runs, widened
 from .answer import message
 from .banding import SOURCE, Band, guessed, spread_here, tuned_for
@@ -53,6 +55,8 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
     if given is None:
         text = "missing.rolling_friction" if case.takeoff else "missing.braking_friction"
         return silent(message(text, surface=message(f"surface.{case.surface}")))
+    if case.takeoff and not _reached(made, given):
+        return silent(message("reason.outside_curve", source=name))
     more = spread_here(made.seen[phase], case.mass, case.density, work)
     if math.isnan(more):
         return silent(message("reason.outside_seen", source=name))
@@ -64,6 +68,17 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
     if math.isinf(over.median):
         reason = message("reason.no_acceleration" if case.takeoff else "reason.no_stop")
     return Distance(SOURCE, name, "notebook", roll.median, over.median, reason, guessed(made), over, roll)
+
+
+def _reached(made: Tuned, given: Values) -> bool:
+    """Whether a governed propeller's curve reaches the speeds of a take-off as it is flown."""
+    frame = made.believed.frame
+    assert frame is not None and made.draws is not None
+    if frame.governor is None:
+        return True
+    p = named(made.draws.mean, governed=True)
+    speeds = np.concatenate([lift_off_speed(p, given).ravel(), screen_speed(p, given).ravel()])
+    return bool(np.all(reaches(frame.governor, frame.propeller_diameter, speeds)))
 
 
 def _friction(made: Tuned, case: Case, phase: str) -> float | None:

@@ -134,7 +134,7 @@ def tuned(bundle: Bundle, plane: Aeroplane, rig: str) -> Tuned | None:
 
 def _tune(bundle: Bundle, plane: Aeroplane, rig: str, notebooks: list[Notebook]) -> Tuned:
     believed = belief(plane, rig, {notebook.id for notebook in notebooks})
-    read = Reader(bundle, plane, rig, believed.source).all(notebooks)
+    read = Reader(bundle, plane, rig, believed.source, believed.frame).all(notebooks)
     made = Tuned(plane, rig, notebooks, believed, read, reasons=list(believed.lacking))
     if made.reasons:
         return made

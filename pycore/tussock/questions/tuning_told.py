@@ -9,7 +9,15 @@ import numpy as np
 
 from ..documents import Aeroplane, Bundle
 from ..sums.tuning.model import KINDS
-from ..sums.tuning.parameters import INDEX, NAMES, PARAMETERS, SCATTER_NAMES, SCATTERS, Array
+from ..sums.tuning.parameters import (
+    INDEX,
+    SCATTER_NAMES,
+    UNTOLD,
+    Array,
+    named,
+    names_of,
+    told_of,
+)
 from .answer import message, plain
 from .next_entry import next_entries
 from .tuning import Tuned, counts, most_noted, notebooks_of, offsets, tuned
@@ -76,7 +84,8 @@ def _fitted(made: Tuned) -> dict[str, Any]:
             if one["counts"] and one["slip"] > 0.5
         ],
         "next": next_entries(made) if made.usable else [],
-        "source": _document(made) if made.usable else None,
+        # constants cannot carry what was learned of a governed propeller: that belongs to its curve
+        "source": document_of(made) if made.usable and made.believed.governor is None else None,
     }
 
 
@@ -86,13 +95,16 @@ def _constants(made: Tuned) -> list[dict[str, Any]]:
     before, spread_before = prior.mean, np.sqrt(np.diagonal(prior.covariance))
     after, spread = made.found.mean[0], np.sqrt(np.diagonal(made.found.covariance[0]))
     told = []
-    for i, name in enumerate(NAMES):
+    governed = made.believed.governor is not None
+    for i, (name, (_, unit, _)) in enumerate(told_of(governed).items()):
+        if governed and name in UNTOLD:
+            continue
         value = math.exp(after[i])
         told.append(
             {
                 "name": name,
                 "label": message(f"tune.constant.{name}"),
-                "unit": PARAMETERS[name][1],
+                "unit": unit,
                 "value": value,
                 "sd": value * float(spread[i]),
                 "prior": math.exp(before[i]),
@@ -105,7 +117,7 @@ def _constants(made: Tuned) -> list[dict[str, Any]]:
 
 
 def _scatter(made: Tuned) -> list[dict[str, Any]]:
-    assert made.found is not None
+    assert made.found is not None and made.believed.prior is not None
     return [
         {
             "name": name,
@@ -113,7 +125,7 @@ def _scatter(made: Tuned) -> list[dict[str, Any]]:
             "value": math.exp(made.found.scatter[0, i]),
             "sd_of_log": float(made.found.scatter_sd[0, i]),
             "unit": "m/s" if name == "climb" else "1",
-            "prior": SCATTERS[name][1],
+            "prior": math.exp(made.believed.prior.scatter_mean[i]),
         }
         for i, name in enumerate(SCATTER_NAMES)
     ]
@@ -155,10 +167,24 @@ def _residuals(made: Tuned) -> list[dict[str, Any]]:
     return [row for _, row in sorted(rows, key=lambda pair: pair[0])]
 
 
-def _document(made: Tuned) -> dict[str, Any]:
+def curve_of(made: Tuned) -> list[dict[str, float]]:
+    """A governed propeller's curve of efficiency as fitted; `document_of` has the rest."""
+    assert made.found is not None and made.believed.governor is not None
+    governor = made.believed.governor
+    p = named(made.found.mean[0], governed=True)
+    power = made.believed.torque * 2.0 * math.pi * float(np.asarray(governor.rotation))
+    share = governor.efficiency(governor.points, p["curve_lean"]) * p["useful_power"] / power
+    return [
+        {"advance_ratio": float(j), "efficiency": float(e)}
+        for j, e in zip(governor.points, np.minimum(share, 1.0), strict=True)
+    ]
+
+
+def document_of(made: Tuned) -> dict[str, Any]:
     """The constants as a source that may be kept in the aeroplane; `fitted` says that the notebook is in it.
 
-    The rated torque is the engine's; the thrust constant is in the slope of the propeller.
+    The rated torque is the engine's; the thrust constant is in the slope of the propeller. With a governed
+    propeller the thrust in flight is in `curve_of`.
     """
     assert made.found is not None and made.believed.frame is not None
     u, spread = made.found.mean[0], np.sqrt(np.diagonal(made.found.covariance[0]))
@@ -169,6 +195,12 @@ def _document(made: Tuned) -> dict[str, Any]:
         value = math.exp(u[INDEX[name]]) * factor
         return {"value": value, "origin": "measured", "sd": abs(value) * float(spread[INDEX[name]])}
 
+    polar = {}
+    if frame.governor is None:
+        polar = {
+            "propeller_slope": figure("thrust_constant", diameter / (2.0 * math.pi * torque)),
+            "propeller_intercept": figure("propeller_intercept", -1.0),
+        }
     old = made.believed.source
     kept = old.model_dump(mode="json", exclude_none=True) if old is not None else {}
     seen = [made.seen[p] for p in ("takeoff", "landing") if p in made.seen]
@@ -181,8 +213,7 @@ def _document(made: Tuned) -> dict[str, Any]:
             "configurations": [made.rig],
             "rated_torque": {"value": torque, "origin": "book"},
             "torque_cutoff": {"value": float(np.asarray(frame.torque_cutoff)), "origin": "book"},
-            "propeller_slope": figure("thrust_constant", diameter / (2.0 * math.pi * torque)),
-            "propeller_intercept": figure("propeller_intercept", -1.0),
+            **polar,
             "zero_lift_drag": figure("zero_lift_drag"),
             "efficiency": figure("efficiency"),
             "static_thrust": figure("static_thrust"),
@@ -211,7 +242,7 @@ def _fit_record(made: Tuned, u: Array) -> dict[str, Any]:
     return {
         "notebook": made.notebooks[0].id,
         "at": latest.isoformat(),
-        "names": list(NAMES),
+        "names": list(names_of(made.believed.governor is not None)),
         "covariance": [[float(x) for x in row] for row in made.found.covariance[0]],
         "entries": len(entries),
     }

@@ -12,13 +12,14 @@ import math
 from typing import Any
 
 from ..documents import Aeroplane, Bundle
-from ..documents.performance import BladePoint, Constants
+from ..documents.performance import BladePoint, Constants, ConstantSpeed
 from ..sums.air import RHO0
 from ..sums.blades import blade_thrust
+from . import governed
 from .answer import message
 from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN
 from .tuning import most_noted, notebooks_of, tuned
-from .tuning_told import tuning
+from .tuning_told import curve_of, document_of, tuning
 
 Message = dict[str, Any]
 Data = dict[str, Any]
@@ -39,6 +40,10 @@ class Variant:
         self.told: list[Message] = []
         self.missing: list[Message] = []
         self.rig, self.plane = rig, plane
+        made = tuned(bundle, plane, rig)
+        if made is not None and made.usable and isinstance(plane.propeller, ConstantSpeed):
+            # what the notebook shows of the thrust in flight
+            self.data["propeller"]["efficiency"] = curve_of(made)
 
     def engine(self, change: Data) -> None:
         """`{"power"?, "rotation"?, "mass"?: change in kg, "arm"?, "flow"?: factor}`."""
@@ -53,11 +58,21 @@ class Variant:
         elif before != after:
             factor = (after[0] / after[1]) / (before[0] / before[1])
             self._scale("rated_torque", factor, 0.0)
-            # the same propeller takes so much more torque by turning faster: thrust goes as the torque does
-            self._scale("static_thrust", factor, ENGINE_SPREAD)
-            self._scale("propeller_slope", 1.0, ENGINE_SPREAD)
+            if isinstance(self.plane.propeller, ConstantSpeed):
+                # held at its rotation: the thrust in flight goes with the power, by the curve; at rest with
+                # the power to two thirds (momentum theory)
+                changed = Aeroplane.model_validate(self.data)
+                assert isinstance(changed.propeller, ConstantSpeed)
+                factor = governed.held_power(changed, changed.propeller)
+                factor /= governed.held_power(self.plane, self.plane.propeller)
+                self._scale("static_thrust", factor ** (2.0 / 3.0), ENGINE_SPREAD)
+                self.told.append(message("what_if.power", factor=factor))
+            else:
+                # the same propeller takes so much more torque by turning faster: thrust goes as the torque
+                self._scale("static_thrust", factor, ENGINE_SPREAD)
+                self._scale("propeller_slope", 1.0, ENGINE_SPREAD)
+                self.told.append(message("what_if.torque", factor=factor))
             self._unmeasured()
-            self.told.append(message("what_if.torque", factor=factor))
         self._weigh(change, "engine")
         if "flow" in change:
             for cruise in self.data.get("cruises", []):
@@ -72,7 +87,7 @@ class Variant:
         """
         blades = [BladePoint.model_validate(one) for one in change.get("blades", [])]
         limit, diameter = change.get("rotation_limit"), change.get("diameter")
-        torque = self.source.get("rated_torque", {}).get("value") if self.source else None
+        torque = self._torque()
         if len(blades) < 2 or limit is None or diameter is None or torque is None:
             self._unknown(message("what_if.no_curves"))
             return
@@ -111,6 +126,19 @@ class Variant:
         self._weigh(change, "propeller")
         self._unmeasured()
         self.told.append(message("what_if.propeller", static=still))
+
+    def _torque(self) -> float | None:
+        """Rated torque [N m] of the constants; with a governed propeller the engine tells it."""
+        if self.source is None or "rated_torque" in self.source:
+            return self.source["rated_torque"]["value"] if self.source else None
+        power, rotation = (self.data["engine"].get(f"rated_{name}") for name in ("power", "rotation"))
+        if power is None or rotation is None or not isinstance(self.plane.propeller, ConstantSpeed):
+            return None
+        self.source["rated_torque"] = {
+            "value": power["value"] / (2.0 * math.pi * rotation["value"]),
+            "origin": "estimated",
+        }
+        return float(self.source["rated_torque"]["value"])
 
     def tyres(self, change: Data) -> None:
         """`{"mass"?, "arm"?, "rolling"?: factor on rolling friction}`; braking is then as little known."""
@@ -176,9 +204,14 @@ class Variant:
     def _unknown(self, why: Message) -> None:
         """Nothing that rests on the thrust can be said of it."""
         self.missing.append(why)
-        if self.source is not None:
-            for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
-                self.source.pop(name, None)
+        self.forget()
+
+    def forget(self) -> None:
+        """Leaves nothing of the old thrust standing."""
+        for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
+            (self.source or {}).pop(name, None)
+        if (self.data.get("propeller") or {}).get("pitch_is") == "constant_speed":
+            self.data["propeller"].pop("efficiency", None)
 
     def document(self, name: str) -> Data:
         """The variant as a document of its own."""
@@ -224,7 +257,7 @@ def _source(bundle: Bundle, plane: Aeroplane, rig: str) -> tuple[Data | None, di
     factors: dict[str, float] = {}
     if made is not None and made.usable:
         told = tuning(bundle, plane, rig)
-        found = dict(told["source"])
+        found = document_of(made)
         factors = {one["name"]: one["value"] for one in told["constants"]}
     else:
         own = next(
@@ -263,7 +296,6 @@ def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, na
             getattr(variant, part)(changes[part])
     if any(one["text"] != "what_if.no_mass" for one in variant.missing):
         # a change that can't be told leaves nothing of the old thrust standing
-        for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
-            (variant.source or {}).pop(name, None)
+        variant.forget()
         variant._unmeasured()
     return {"document": variant.document(name), "told": variant.told, "missing": variant.missing}

@@ -11,15 +11,26 @@ is wrong by a factor of its own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..sums.air import air_density, isa_pressure
+from ..sums.tuning.governor import Governor
 from ..sums.tuning.model import Frame, Series, Values, predict, stall
-from ..sums.tuning.parameters import DOUBT, NAMES, Array, Prior, class_means, named, prior_of
+from ..sums.tuning.parameters import (
+    CLASS_CURVE,
+    DOUBT,
+    NAMES,
+    Array,
+    Prior,
+    class_means,
+    governed_means,
+    named,
+    prior_of,
+)
 
 #: mixes of entries by size of notebook: take-off roll, of these with 50 ft, landing roll, with 50 ft, climb,
 #: level, glide, stall, static
@@ -50,13 +61,13 @@ class World:
     skill: Values
 
 
-def world(rng: np.random.Generator, size: int) -> World:
+def world(rng: np.random.Generator, size: int, *, governed: bool = False) -> World:
     """`size` aeroplanes of the two- and four-seat classes, of those drawn that an owner would keep.
 
     Full up at the highest and hottest of the strips, uphill on long grass, they roll less than 1000 m, and
-    they climb 150 ft/min.
+    they climb 150 ft/min. With propellers of fixed pitch, or governed ones.
     """
-    many = _drawn(rng, 4 * size)
+    many = (_drawn_governed if governed else _drawn)(rng, 4 * size)
     worst = {
         "mass": many.about["largest"][:, None],
         "pressure": np.full((4 * size, 1), float(isa_pressure(2100.0))),
@@ -78,12 +89,9 @@ def _only(many: World, kept: NDArray[np.int64]) -> World:
     def pick(value: Any) -> Any:
         return value[kept] if np.ndim(value) else value
 
-    def picked(frame: Frame) -> Frame:
-        return Frame(*(pick(getattr(frame, f.name)) for f in fields(Frame)))
-
     prior = replace(many.prior, mean=many.prior.mean[kept], root=many.prior.root[kept])
     about, skill = ({k: v[kept] for k, v in part.items()} for part in (many.about, many.skill))
-    return World(many.truth[kept], picked(many.frame), picked(many.believed), prior, about, skill)
+    return World(many.truth[kept], many.frame.each(pick), many.believed.each(pick), prior, about, skill)
 
 
 def _drawn(rng: np.random.Generator, size: int) -> World:
@@ -94,7 +102,39 @@ def _drawn(rng: np.random.Generator, size: int) -> World:
     area, aspect = np.where(big, 16.0, 13.5), np.where(big, 7.2, 8.0)
     largest, slow = np.where(big, 1000.0, 600.0), np.where(big, 24.5, 20.5)
     believed = Frame(area, aspect, diameter, 0.12, 0.85, 0.5, 0.075, 0.3, 0.11, 0.0, 0.12, 1.05)
-    frame = replace(
+    frame = _otherwise(rng, believed, size)
+    prior = prior_of(class_means(power, rotation, diameter))
+    return _flown_by(rng, frame, believed, prior, {"largest": largest, "slow": slow})
+
+
+def _drawn_governed(rng: np.random.Generator, size: int) -> World:
+    """Constant-speed propellers. Each has a curve of its own, that of the documents is the class's.
+
+    It differs at every advance ratio by some 4 %, smoothly; and the governor holds another rotation than the
+    documents say, by 1 %.
+    """
+    big = rng.random(size) < 0.5
+    power = np.where(big, 140e3, 85e3) * np.exp(0.06 * rng.standard_normal(size))
+    diameter = np.where(big, 1.95, 1.8) * np.exp(0.03 * rng.standard_normal(size))
+    area, aspect = np.where(big, 16.0, 13.5), np.where(big, 7.2, 8.0)
+    largest, slow = np.where(big, 1150.0, 700.0), np.where(big, 26.0, 22.0)
+    points, values = (np.array(part) for part in CLASS_CURVE)
+    governor = Governor(np.full(size, 45.0), points, values)
+    believed = Frame(area, aspect, diameter, 0.12, 0.85, 0.5, 0.075, 0.3, 0.11, 0.0, 0.12, 1.05, governor)
+    waves = rng.standard_normal((size, 2)) @ np.stack([np.sin(2.5 * points), np.cos(4.0 * points)])
+    own = Governor(
+        45.0 * np.exp(0.01 * rng.standard_normal(size)),
+        points,
+        np.minimum(values * np.exp(0.04 * waves), 0.9),
+    )
+    frame = replace(_otherwise(rng, believed, size), governor=own)
+    prior = prior_of(governed_means(power, diameter), governed=True)
+    return _flown_by(rng, frame, believed, prior, {"largest": largest, "slow": slow})
+
+
+def _otherwise(rng: np.random.Generator, believed: Frame, size: int) -> Frame:
+    """The frame as it is, where the documents are wrong."""
+    return replace(
         believed,
         torque_cutoff=np.clip(rng.normal(0.12, 0.015, size), 0.0, 0.3),
         roll_lift=rng.normal(0.5, 0.1, size),
@@ -103,24 +143,39 @@ def _drawn(rng: np.random.Generator, size: int) -> World:
         landing_roll_drag=0.11 * np.exp(0.15 * rng.standard_normal(size)),
         induced_at_lift_off=np.full(size, 0.85),
     )
-    prior = prior_of(class_means(power, rotation, diameter))
+
+
+def _flown_by(rng: np.random.Generator, frame: Frame, believed: Frame, prior: Prior, about: Values) -> World:
+    """With constants of each, and its pilot."""
+    size = about["largest"].size
     truth = prior.mean + np.einsum("bij,bj->bi", prior.root, rng.standard_normal((size, len(NAMES))))
 
     def own(middle: float) -> Array:
         return np.asarray(middle * np.exp(0.3 * rng.standard_normal(size)), dtype=float)
 
-    about = {"largest": largest, "slow": slow}
     skill = {"speed": own(0.03), "braking": own(0.08), "away": own(0.10), "air": own(0.2)}
     return World(truth, frame, believed, prior, about, skill)
 
 
-def conditions(rng: np.random.Generator, made: World, count: int, *, landing: bool) -> Values:
+#: heights [m] of strips, and masses as parts of the largest
+HEIGHTS, MASSES = (300.0, 2100.0), (0.72, 1.0)
+
+
+def conditions(
+    rng: np.random.Generator,
+    made: World,
+    count: int,
+    *,
+    landing: bool,
+    heights: tuple[float, float] = HEIGHTS,
+    masses: tuple[float, float] = MASSES,
+) -> Values:
     """`count` runs a piece: where, how heavy and in which air, as they truly are."""
     size = made.truth.shape[0]
     shape = (size, count)
     # the higher the strip, the less they take: nobody flies what does not come off the ground
-    height = rng.uniform(300.0, 2100.0, shape)
-    mass = made.about["largest"][:, None] * rng.uniform(0.72, 1.0, shape) * (1.0 - 0.05 * height / 2100.0)
+    height = rng.uniform(*heights, shape)
+    mass = made.about["largest"][:, None] * rng.uniform(*masses, shape) * (1.0 - 0.05 * height / 2100.0)
     pressure = np.asarray(isa_pressure(height))
     temperature = 288.15 - 0.0065 * height + rng.normal(6.0, 8.0, shape)
     slope = np.clip(rng.normal(0.0, 0.008, shape), -0.02, 0.02)
@@ -220,15 +275,24 @@ def _series(kind: str, given: Values, value: Array, sd: Array, start: int) -> Se
     )
 
 
-def notebook(rng: np.random.Generator, made: World, mix: tuple[int, ...]) -> list[Series]:
-    """A notebook of one composition for every aeroplane, with realistic noise, as the fit takes it."""
+def notebook(
+    rng: np.random.Generator,
+    made: World,
+    mix: tuple[int, ...],
+    heights: tuple[float, float] = HEIGHTS,
+    masses: tuple[float, float] = MASSES,
+) -> list[Series]:
+    """A notebook of one composition for every aeroplane, with realistic noise, as the fit takes it.
+
+    Its runs at strips and masses between `heights` and `masses`.
+    """
     takeoffs, over, landings, from_over, climb, level, glide, stalls, static = mix
     size = made.truth.shape[0]
     stated = np.exp(0.25 * rng.standard_normal(size))
     found: list[Series] = []
     start = 0
     for landing, count, whole in ((False, takeoffs, over), (True, landings, from_over)):
-        given = conditions(rng, made, count, landing=landing)
+        given = conditions(rng, made, count, landing=landing, heights=heights, masses=masses)
         roll, air = flown(rng, made, given, landing=landing)
         read = as_read(rng, given)
         noted, sd = _noted(rng, roll, stated)

@@ -47,24 +47,33 @@ def beyond_seen(
     density_altitude_low: Altitude,
     density_altitude_high: Altitude,
 ) -> Beyond:
-    """How far mass [kg] and density altitude [m] lie beyond those of a notebook, the worse of the two."""
+    """How far mass [kg] and density altitude [m] lie beyond those of a notebook, both ways put together.
+
+    As the sides of a right angle: heavier and higher at once is further out than either alone.
+    """
     heavy = (array(mass) / mass_high - 1.0) / MASS_UNIT
     light = (1.0 - array(mass) / mass_low) / MASS_UNIT
     high = (array(density_altitude) - density_altitude_high) / ALTITUDE_UNIT
     low = (array(density_altitude_low) - density_altitude) / ALTITUDE_UNIT
-    return Beyond(
-        number(np.maximum(np.maximum(heavy, high), 0.0)), number(np.maximum(np.maximum(light, low), 0.0))
-    )
+    return Beyond(number(np.hypot(_out(heavy), _out(high))), number(np.hypot(_out(light), _out(low))))
 
 
-@relation("Widening of a band", source="method of this tool, no source: 0.10 of the logarithm for each unit")
+def _out(units: Number) -> Number:
+    return number(np.maximum(units, 0.0))
+
+
+@relation("Widening of a band", source="method of this tool, no source: 0.10 of the logarithm for a unit")
 def widening(
     adverse: Annotated[Number, Quantity("units beyond the heavy or high end", "1", 0.0, 1000.0)],
     mild: Annotated[Number, Quantity("units beyond the light or low end", "1", 0.0, 1000.0)],
 ) -> Annotated[Number, Quantity("spread to add, of the logarithm", "1")]:
     """Spread [1] that a band gets on top, in quadrature; nan more than two units beyond the adverse side.
 
-    On the mild side it stops growing there: a lighter aeroplane in denser air does better, never worse.
+    With the root of what is less than a unit: put on in quadrature, a small spread would hardly widen a band
+    at all just beyond what was seen, where invented aeroplanes showed it to be narrow. On the mild side it
+    stops growing at two units: a lighter aeroplane in denser air does better, never worse.
     """
     units = np.maximum(array(adverse), np.minimum(array(mild), MOST_UNITS))
-    return number(np.where(array(adverse) <= MOST_UNITS, PER_UNIT * units, np.nan))
+    return number(
+        np.where(array(adverse) <= MOST_UNITS, PER_UNIT * np.maximum(units, np.sqrt(units)), np.nan)
+    )

@@ -29,6 +29,8 @@ from ..power import (
     torque_falloff,
 )
 from ..takeoff import climb_out_distance, ground_roll
+from . import governor
+from .governor import Governor
 from .parameters import NAMES, Array, named
 
 Values = dict[str, Array]
@@ -55,10 +57,17 @@ class Frame:
     idle_thrust: Number = 0.0
     approach_gradient: Number = 0.12
     float_factor: Number = 1.05
+    #: of a constant-speed propeller; without it the pitch is fixed
+    governor: Governor | None = None
 
     def spread(self) -> Frame:
         """With two axes at the end, for the draws and the entries."""
-        return Frame(*(np.asarray(getattr(self, f.name), dtype=float)[..., None, None] for f in fields(self)))
+        return self.each(lambda value: np.asarray(value, dtype=float)[..., None, None])
+
+    def each(self, change: Callable[[Number], Number]) -> Frame:
+        """With every figure changed alike."""
+        numbers = {f.name: change(getattr(self, f.name)) for f in fields(self) if f.name != "governor"}
+        return Frame(**numbers, governor=self.governor.each(change) if self.governor else None)
 
 
 @dataclass(frozen=True)
@@ -87,7 +96,9 @@ def predict(kind: str, u: Array, frame: Frame, given: Values) -> Array:
     """Prediction (..., K, N) of one kind for parameters u (..., K, P) and conditions (..., N)."""
     own = {name: np.asarray(value, dtype=float)[..., None, :] for name, value in given.items()}
     with np.errstate(all="ignore"):
-        found = np.asarray(KINDS[kind].predict(named(u), frame.spread(), own), dtype=float)
+        found = np.asarray(
+            KINDS[kind].predict(named(u, frame.governor is not None), frame.spread(), own), dtype=float
+        )
     return np.where(np.isfinite(found), found, NEVER if KINDS[kind].logarithm else -NEVER)
 
 
@@ -115,6 +126,14 @@ def thrust(p: Values, frame: Frame, density: Number, dry_density: Number) -> Thr
     )
 
 
+def thrust_at(p: Values, frame: Frame, g: Values, speed: Number) -> Thrust:
+    """E and F of the thrust that holds at a true airspeed: of a governed propeller E is all of it there."""
+    if frame.governor is None:
+        return thrust(p, frame, g["density"], g["dry_density"])
+    falloff = torque_falloff(g["dry_density"] / RHO0, frame.torque_cutoff)
+    return Thrust(governor.pull(p, frame.governor, frame.propeller_diameter, falloff, g, speed), 0.0)
+
+
 def drag(p: Values, frame: Frame, g: Values, induced: Number = 1.0, factor: Number = 1.0) -> Drag:
     zero = p["zero_lift_drag"] * factor + g["flap_drag"]
     return drag_polynomial(
@@ -135,10 +154,15 @@ def lift_off_speed(p: Values, g: Values) -> Array:
     return _true(stall(p, g) * g["lift_off_factor"] * p["lift_off"], g)
 
 
+def screen_speed(p: Values, g: Values) -> Array:
+    """True airspeed [m/s] at 50 ft after take-off."""
+    return np.maximum(_true(stall(p, g) * g["at_50ft_factor"] * p["lift_off"], g), lift_off_speed(p, g))
+
+
 def roll(p: Values, frame: Frame, g: Values) -> Array:
     """Take-off roll [m]."""
     speed = lift_off_speed(p, g)
-    parts = thrust(p, frame, g["density"], g["dry_density"])
+    parts = thrust_at(p, frame, g, speed)
     static = p["static_thrust"] * torque_falloff(g["dry_density"] / RHO0, frame.torque_cutoff)
     # thrust in the roll falls from the static figure to that of flight at lift-off speed, and never rises;
     # round the corner, at most 2 % of the static thrust below it, so that the slopes of the fit have no
@@ -165,16 +189,15 @@ def roll(p: Values, frame: Frame, g: Values) -> Array:
 def away(p: Values, frame: Frame, g: Values) -> Array:
     """From lift-off to 50 ft [m]."""
     speed = lift_off_speed(p, g)
-    high = np.maximum(_true(stall(p, g) * g["at_50ft_factor"] * p["lift_off"], g), speed)
-    parts = thrust(p, frame, g["density"], g["dry_density"])
+    high = screen_speed(p, g)
     distance = climb_out_distance(
         g["mass"],
         speed,
         high,
         g["headwind"],
         np.maximum(g["slope_away"], 0.0),
-        excess_thrust(speed, *parts, *drag(p, frame, g, frame.induced_at_lift_off)),
-        excess_thrust(high, *parts, *drag(p, frame, g)),
+        excess_thrust(speed, *thrust_at(p, frame, g, speed), *drag(p, frame, g, frame.induced_at_lift_off)),
+        excess_thrust(high, *thrust_at(p, frame, g, high), *drag(p, frame, g)),
     ).distance
     return np.asarray(distance * p["climb_away"])
 
@@ -217,11 +240,15 @@ def arrival(p: Values, frame: Frame, g: Values) -> Array:
 
 
 def _climb(p: Values, frame: Frame, g: Values) -> Number:
-    parts = thrust(p, frame, g["density"], g["dry_density"])
+    parts = thrust_at(p, frame, g, g["speed"])
     return climb_rate(g["speed"], g["mass"], *parts, *drag(p, frame, g))
 
 
 def _level(p: Values, frame: Frame, g: Values) -> Number:
+    if frame.governor is not None:
+        falloff = torque_falloff(g["dry_density"] / RHO0, frame.torque_cutoff)
+        own = drag(p, frame, g)
+        return np.log(governor.level(p, frame.governor, frame.propeller_diameter, falloff, g, own))
     parts = thrust(p, frame, g["density"], g["dry_density"])
     return np.log(level_maximum_speed(*parts, *drag(p, frame, g)))
 

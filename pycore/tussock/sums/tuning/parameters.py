@@ -16,6 +16,11 @@ follows what a notebook can tell apart:
   beforehand the static thrust goes with both others (`THRUST_WITH`), so that a level run or a run-up tells
   something of a roll.
 
+A constant-speed propeller has an efficiency curve in place of the polar. Two of the places mean something
+else then (`GOVERNED`): power and the scale of the curve enter only as their product, the useful power; how
+the curve leans, poor at low speed and good at high or the other way, is the second. The static rotation
+tells nothing there, for the governor holds it.
+
 The spread of the technique from run to run is fitted too, one logarithm for each kind of figure (`SCATTERS`).
 """
 
@@ -55,6 +60,27 @@ INDEX = {name: i for i, name in enumerate(NAMES)}
 #: change of the logarithm of the static thrust with those of others; its own spread above is what is left
 THRUST_WITH = {"thrust_constant": 0.8, "rotation": 1.0}
 
+#: with a governed propeller, what stands in the place of a parameter: name, what it is, unit, spread
+GOVERNED: dict[str, tuple[str, str, str, float]] = {
+    "thrust_constant": (
+        "useful_power",
+        "full-throttle power at sea level, as the curve makes thrust of it",
+        "W",
+        0.10,
+    ),
+    "propeller_intercept": ("curve_lean", "efficiency towards rest over that of the curve", "1", 0.10),
+}
+#: and its static thrust goes with power to two thirds (momentum theory)
+GOVERNED_WITH = {"thrust_constant": 2.0 / 3.0}
+#: places that mean nothing there
+UNTOLD = ("rotation",)
+#: efficiency of a light aeroplane's governed propeller by advance ratio where its own is not known: from
+#: memory of published charts of such propellers, their envelope over blade angles
+CLASS_CURVE = (
+    (0.0, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.2, 1.4),
+    (0.0, 0.36, 0.49, 0.60, 0.68, 0.74, 0.81, 0.84, 0.84, 0.82),
+)
+
 #: name: what scatters, median and spread of the logarithm beforehand. Rates in m/s, the rest as logarithms.
 #: Of hand-flown runs, common practice, no source; those of take-off, away and arrival were then moved by 0.01
 #: to 0.05 so that bands hold what they say on invented aeroplanes.
@@ -68,6 +94,8 @@ SCATTERS: dict[str, tuple[str, float, float]] = {
     "flow": ("fuel flow", 0.06, 0.35),
 }
 SCATTER_NAMES = tuple(SCATTERS)
+#: with a governed propeller, moved likewise: more thrust, shorter rolls, and speed tells for more of them
+GOVERNED_SCATTERS = {"takeoff": 0.10}
 #: pilots' "my best" and "careless" against "my usual", as logarithms of distance: mean and spread beforehand
 OFFSETS = {"best": (-0.10, 0.08), "careless": (0.15, 0.12)}
 #: share of entries that are slips (a wrong unit, a figure of another day) where nobody says more
@@ -94,20 +122,37 @@ class Prior:
         return np.asarray(self.root @ np.swapaxes(self.root, -1, -2), dtype=float)
 
 
-def prior_of(means: dict[str, Array | float], sds: dict[str, Array | float] | None = None) -> Prior:
+def names_of(governed: bool) -> tuple[str, ...]:
+    """Names of the places, for a propeller of fixed pitch or a governed one."""
+    return tuple(GOVERNED[name][0] if governed and name in GOVERNED else name for name in NAMES)
+
+
+def told_of(governed: bool) -> dict[str, tuple[str, str, float]]:
+    """What each place is, by the names of `names_of`: what, unit, spread."""
+    own = {one[0]: one[1:] for one in GOVERNED.values()} if governed else {}
+    return {name: own.get(name) or PARAMETERS[name] for name in names_of(governed)}
+
+
+def prior_of(
+    means: dict[str, Array | float],
+    sds: dict[str, Array | float] | None = None,
+    *,
+    governed: bool = False,
+) -> Prior:
     """The prior with these medians (not logarithms; factors that are not named are 1) and spreads of logs.
 
     Spreads that are not named are the class's.
     """
-    sds = sds or {}
-    mean = _stack([np.log(np.asarray(means.get(name, 1.0), dtype=float)) for name in NAMES])
-    sd = _stack([np.asarray(sds.get(name, PARAMETERS[name][2]), dtype=float) for name in NAMES])
+    sds, told = sds or {}, told_of(governed)
+    mean = _stack([np.log(np.asarray(means.get(name, 1.0), dtype=float)) for name in told])
+    sd = _stack([np.asarray(sds.get(name, one[2]), dtype=float) for name, one in told.items()])
     shape = np.broadcast_shapes(mean.shape, sd.shape)
     mean, sd = np.broadcast_to(mean, shape).copy(), np.broadcast_to(sd, shape)
     root = sd[..., None] * np.eye(len(NAMES))
-    for name, share in THRUST_WITH.items():
+    for name, share in (GOVERNED_WITH if governed else THRUST_WITH).items():
         root[..., INDEX["static_thrust"], INDEX[name]] = share * sd[..., INDEX[name]]
-    middle = np.log([SCATTERS[name][1] for name in SCATTER_NAMES])
+    own = GOVERNED_SCATTERS if governed else {}
+    middle = np.log([own.get(name, SCATTERS[name][1]) for name in SCATTER_NAMES])
     spread = np.array([SCATTERS[name][2] for name in SCATTER_NAMES])
     return Prior(mean, root, middle, spread)
 
@@ -139,10 +184,25 @@ def class_means(
     }
 
 
-def named(u: Array) -> dict[str, Array]:
+def governed_means(
+    power: Array | float, diameter: Array | float, *, fixed_gear: bool = True
+) -> dict[str, Array | float]:
+    """Medians of a light aeroplane with a governed propeller, from its power [W] at the governed rotation.
+
+    Static thrust 0.60 of the ideal one, for the blades are set fine and the engine turns up: a figure of
+    merit of 0.46, common practice, no source. Wing and drag as with a fixed propeller.
+    """
+    return class_means(power, 1.0, diameter, fixed_gear=fixed_gear) | {
+        "static_thrust": 0.60 * np.asarray(ideal_static_thrust(power, RHO0, diameter)),
+        "useful_power": power,
+        "curve_lean": 1.0,
+    }
+
+
+def named(u: Array, governed: bool = False) -> dict[str, Array]:
     """Parameters by name, no longer logarithms, with a new last axis for the entries: u is (..., P)."""
     values = np.exp(u)
-    return {name: values[..., i, None] for i, name in enumerate(NAMES)}
+    return {name: values[..., i, None] for i, name in enumerate(names_of(governed))}
 
 
 def _stack(parts: list[Array]) -> Array:
