@@ -16,7 +16,7 @@ from tussock.questions.aboard import things_of
 
 from . import case
 from .case import fig, measure
-from .test_remedies import remedies
+from .test_remedies import applied, of_kind, remedies
 
 
 def soft(litres: float, crush: float = 0.0) -> dict[str, Any]:
@@ -277,21 +277,21 @@ def test_what_must_stand_keeps_its_trunk_upright() -> None:
 # --- what is given up, handed over, packed ---------------------------------------------------------------
 
 
-def test_a_bag_is_left_whole_and_never_with_what_keeps_alive() -> None:
-    documents = bagged()
-    case.put(documents, "/plover/bays/hold/mass_limit", fig(10.0))
-    left = [
-        edit["pointer"].split("/")[-2]
-        for one in remedies(documents)
-        for edit in one["edits"]
-        if edit["pointer"].endswith("/bay")
-    ]
-    assert "duffel" in left
-    assert not {"tent", "box"} & set(left)
-    line(documents, "survival")["inside"] = "duffel"
+def pointers(found: list[dict[str, Any]]) -> list[set[str]]:
+    return [{edit["pointer"].split("/placed/")[-1] for edit in one["edits"]} for one in found]
+
+
+def test_a_bag_with_what_keeps_alive_in_it_is_never_left_but_other_things_of_it_are() -> None:
+    documents = bagged(into=("tent", "box", "survival"))
     item(documents, "duffel")["size"] = soft(80.0, 0.5)
-    pointers = [edit["pointer"] for one in remedies(documents) for edit in one["edits"]]
-    assert not any("/placed/" in pointer for pointer in pointers)
+    case.put(documents, "/plover/bays/hold/mass_limit", fig(14.0))
+    found = pointers(of_kind(remedies(documents), "mass"))
+    assert {"box/bay", "box/inside"} in found
+    assert not any(one.startswith(("duffel", "survival")) for names in found for one in names)
+    line(documents, "survival").pop("inside")
+    case.put(documents, "/plover/bays/hold/mass_limit", fig(5.0))
+    found = pointers(of_kind(remedies(documents), "mass"))
+    assert {"duffel/bay"} in found
 
 
 def test_a_bag_is_packed_whole() -> None:
@@ -319,3 +319,27 @@ def test_a_bag_goes_to_the_passenger_with_what_is_in_it_and_comes_back_weighed_w
     (trip,) = reply["result"]["documents"]
     documents[case.TRIP] = trip
     assert mass_of(documents) == pytest.approx(14.0 + 4.0)
+
+
+def test_what_a_bag_does_not_hold_is_taken_out_of_it() -> None:
+    """The tent (18 L) and the box (30 L) in 40 L; beside the bag there is room."""
+    documents = bagged(soft(40.0))
+    case.put(documents, "/plover/bays/hold/volume", fig(0.3))
+    (found,) = of_kind(remedies(documents), "move")
+    assert found["change"] == {
+        "text": "remedy.take_out",
+        "values": {"items": "Box", "mass": 5.0, "bag": "Duffel"},
+    }
+    assert "fits" in found["turns"]
+    assert pointers([found]) == [{"box/bay", "box/inside"}]
+    assert case.verdicts(applied(documents, found["edits"]))["fits"] == "yes"
+
+
+def test_one_thing_of_a_bag_is_left_sooner_than_all_of_it() -> None:
+    documents = bagged()
+    case.put(documents, "/plover/bays/hold/mass_limit", fig(14.0))  # 16.2 kg are in it
+    found = of_kind(remedies(documents), "mass")
+    assert {"box/bay", "box/inside"} in pointers(found)
+    best = applied(documents, found[0]["edits"])
+    assert case.verdicts(best)["balances"] in ("tight", "yes")
+    assert not line(best, "box").get("bay")

@@ -39,14 +39,19 @@ def _with_load(trip: Trip, load: Load) -> Trip:
 def place(
     bundle: Bundle, trip: Trip, leg: Leg, items: Collection[str], bay: str | None
 ) -> tuple[Bundle, list[Edit]]:
-    """Let some items ride in another bay; None: leave them behind."""
+    """Let some items ride in another bay, out of what they were inside; None: leave them behind."""
     load = next(one for one in trip.loads if one.id == leg.load)
-    placed = [p.model_copy(update={"bay": bay}) if p.item in items else p for p in load.placed]
-    changed = _with_load(trip, load.model_copy(update={"placed": placed}))
-    edits = [
-        {"document": trip.id, "pointer": f"/loads/{load.id}/placed/{item}/bay", "value": bay}
-        for item in items
+    placed = [
+        p.model_copy(update={"bay": bay, "inside": None}) if p.item in items else p for p in load.placed
     ]
+    changed = _with_load(trip, load.model_copy(update={"placed": placed}))
+    bagged = {p.item for p in load.placed if p.inside is not None}
+    edits = []
+    for item in items:
+        place = f"/loads/{load.id}/placed/{item}"
+        edits.append({"document": trip.id, "pointer": f"{place}/bay", "value": bay})
+        if item in bagged:
+            edits.append({"document": trip.id, "pointer": f"{place}/inside", "value": None})
     return replaced(bundle, changed), edits
 
 

@@ -76,7 +76,7 @@ class Asking:
                 chosen = fewer
         return chosen
 
-    def remedy(self, chosen: Set) -> Remedy:
+    def remedy(self, chosen: Set, out_of: str | None = None) -> Remedy:
         after, picked = self.after(chosen), [self.things[i] for i in chosen]
         mass = sum(thing.mass or 0.0 for thing in picked)
         items = ", ".join(thing.item.name for thing in picked)
@@ -86,6 +86,9 @@ class Asking:
         if self.bay is not None:
             names = {bay.id: bay.name for bay in self.search.before.flight.plane.bays}
             sources = ", ".join(dict.fromkeys(names[thing.bay] for thing in picked))
+            if out_of is not None:
+                said = message("remedy.take_out", items=items, mass=mass, bag=out_of)
+                return Remedy("move", said, edits, after, self.search.turned(after), cost)
             said = message("remedy.move", items=items, mass=mass, bay=self.bay.name, **{"from": sources})
             return Remedy("move", said, edits, after, self.search.turned(after), cost)
         text = "remedy.leave" if len(chosen) <= FEW else "remedy.leave_many"
@@ -99,7 +102,8 @@ def leave(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     fast = _locked(search)
     things = [
         thing
-        for thing in search.before.flight.aboard
+        for whole in search.before.flight.aboard
+        for thing in whole.parts
         if not thing.must_come and thing.mass is not None and thing.item.id not in fast
     ]
     if not things or question == "reaches":
@@ -118,6 +122,22 @@ def leave(search: Search, question: str, goal: str) -> Iterator[Remedy]:
     for other in _others(asking, choosing, wanted, best, least):
         yield asking.remedy(other)
         return
+
+
+def take_out(search: Search, question: str, goal: str) -> Iterator[Remedy]:
+    """The lightest thing to take out of what it does not go into; it rides beside that, in the same bay."""
+    if question != "fits":
+        return
+    flight, fast = search.before.flight, _locked(search)
+    full = {p.values["item"] for p in search.before.answer("fits").measures if p.name == "inside"}
+    bays = {bay.id: bay for bay in flight.bays}
+    for holder in (part for thing in flight.aboard for part in thing.parts if part.item.name in full):
+        loose = [thing for thing in holder.inside if thing.item.id not in fast and thing.bay in bays]
+        for thing in sorted(loose, key=lambda one: (one.mass or 0.0, one.item.id)):
+            asking = Asking(search, question, goal, [thing], bays[thing.bay])
+            if asking.good((0,)) and not asking.harms_other_legs((0,)):
+                yield asking.remedy((0,), out_of=holder.item.name)
+                break
 
 
 def move(search: Search, question: str, goal: str) -> Iterator[Remedy]:

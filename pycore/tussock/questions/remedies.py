@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
+from itertools import chain
 from typing import Any
 
 from ..documents import Bundle, Trip
@@ -19,7 +20,7 @@ from .answer import CANT_SAY, NO, QUESTIONS, RANK, TIGHT, message
 from .asking import LegAnswer
 from .edits import Edit
 from .hours import hour
-from .leaving import leave, move
+from .leaving import leave, move, take_out
 from .search import Remedy, Search, bisect
 
 KNOT = 1852 / 3600
@@ -37,7 +38,7 @@ def remedies_of(
     search = Search(bundle, trip, leg, now)
     ways: dict[str, Callable[[Search, str, str], Iterable[Remedy]]] = {
         "mass": leave,
-        "move": move,
+        "move": lambda *one: chain(take_out(*one), move(*one)),
         "fuel": _fuel,
         "hour": hour,
         "wind": _wind,
