@@ -112,12 +112,22 @@ def test_text_is_rendered_as_the_core_does(tmp_path: Path) -> None:
     assert len(said) > 500
 
 
-@pytest.mark.parametrize(("file", "least"), [("state.test.mjs", 19), ("writing.test.mjs", 4)])
+@pytest.mark.parametrize(
+    ("file", "least"), [("state.test.mjs", 19), ("writing.test.mjs", 4), ("where.test.mjs", 2)]
+)
 def test_state(tmp_path: Path, file: str, least: int) -> None:
     out = node("--test", "--test-reporter=tap", bundled(file, tmp_path))
     passed = re.search(r"^# pass (\d+)", out, re.MULTILINE)
     assert passed
     assert int(passed[1]) >= least, out[-2000:]
+
+
+def test_every_test_in_javascript_is_run() -> None:
+    """By a test of this folder that names its file."""
+    ran = "".join(path.read_text(encoding="utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+    files = [path.name for path in (PWA / "test").glob("*.test.mjs")]
+    assert len(files) > 5
+    assert [name for name in files if f'"{name}"' not in ran] == []
 
 
 @pytest.mark.parametrize("path", OURS, ids=lambda path: path.relative_to(PWA / "src").as_posix())
