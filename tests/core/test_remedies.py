@@ -119,7 +119,7 @@ def test_there_is_such_a_remedy(tried, name):
 @pytest.mark.parametrize("name", CASES)
 def test_applied_it_gives_what_it_promises(tried, name):
     documents, now, found = tried[name]
-    before = {q: a["verdict"] for q, a in case.quick(documents, now).items()}
+    before = case.quick_verdicts(documents, now)
     for one in found:
         assert one["turns"]
         promised = {answer["question"]: answer for answer in one["answers"]}
