@@ -14,7 +14,7 @@ from typing import Any
 from . import handover, packing, single, trip
 from .classes import classes as all_classes
 from .documents import Accepted, Aeroplane, Bundle, Notebook, Strip, read_bundle
-from .documents.gate import parse, read_document
+from .documents.gate import no_constant, parse, read_document
 from .documents.handover import Brought, read_message, take_back
 from .documents.merge import merge as merge_files
 from .documents.parts import plain
@@ -390,13 +390,9 @@ def handle(method: str, params_json: str = "{}") -> str:
 
 def _parse(text: str) -> dict[str, Any]:
     try:
-        params = json.loads(text, parse_constant=_no_constant)
+        params = json.loads(text, parse_constant=no_constant)
     except ValueError as problem:
         raise Refused("not_json", "", f"The input is not JSON: {problem}.", "a JSON object") from problem
     if not isinstance(params, dict):
         raise Refused("wrong_type", "", "The input is not a JSON object.", "a JSON object")
     return params
-
-
-def _no_constant(name: str) -> float:
-    raise ValueError(f"{name} is not a number that JSON knows")

@@ -183,3 +183,12 @@ def parse(text: str, si: str) -> float:
     if si == "deg":  # latitude and longitude, the exception to SI
         return number if given.symbol == "deg" else number * given.factor / wanted.factor
     return number * given.factor + (0.0 if difference else given.offset)
+
+
+def si(text: str) -> float:
+    """ "300 kg" or "24 degC" in the SI unit of what it measures; a bare number stays as it is.
+
+    Raises `ValueError` for anything that is not a number with a unit.
+    """
+    symbol = text.split(" ", 1)[1] if " " in text else "1"
+    return parse(text, SI[unit(symbol).dimension])

@@ -41,7 +41,8 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
-from tussock.demo.figures import fig, measured, si
+from tussock.demo.figures import fig, measured
+from tussock.units import si
 
 Row = tuple[float, ...]
 

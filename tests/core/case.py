@@ -320,6 +320,10 @@ def quick(documents: Documents, now: str = NOW) -> dict[str, dict[str, Any]]:
     return {one["question"]: one for one in asked.as_dict()["answers"]}
 
 
+def quick_verdicts(documents: Documents, now: str = NOW) -> dict[str, str]:
+    return {question: answer["verdict"] for question, answer in quick(documents, now).items()}
+
+
 def reasons(answer: dict[str, Any]) -> set[str]:
     """Ids of the reasons of an answer."""
     return texts(answer["reasons"])

@@ -105,7 +105,7 @@ STATED = {
     "the other seat of the bench tells it": "Seat.width",
     "that of the leg": "Air.strip",
     "the usual kind": (
-        "Person.is_a Engine.aspiration Engine.critical_altitude Tank.burn_order Seat.takes Seat.bench "
+        "Person.is_a Engine.aspiration Tank.burn_order Seat.takes Seat.bench "
         "Item.upright Item.holds_things Item.stays_accessible Item.role "
         "Item.must_bays Item.not_bays Item.must_come "
         "Bay.near_controls Bay.near_exit Air.wing_wet CruiseSetting.speed_is Envelope.axes "
@@ -157,14 +157,17 @@ UNUSED = {
     ),
     "another hour, a run-up, a what-if, a fit: not these answers": (
         "Air.day Aeroplane.run_up RunUpBaseline.tachometer_error Engine.rated_power "
-        "Engine.rated_rotation FixedPitch.pitch FixedPitch.rotation_limit FixedPitch.blades "
+        "Engine.rated_rotation FixedPitch.rotation_limit FixedPitch.blades "
         "CruiseSetting.rotation Constants.fitted Constants.seen FuelFigures.climb_speed Trip.nights "
-        "Trip.water_per_day RidgeShadow.after_sunrise Ground.width"
+        "Trip.water_per_day Ground.width"
     ),
     "how it is shown": (
         "Settings.units Settings.look UnitChoice.mass UnitChoice.length UnitChoice.height "
         "UnitChoice.distance UnitChoice.speed UnitChoice.temperature UnitChoice.pressure "
         "UnitChoice.volume"
+    ),
+    "entered and kept, and read by nothing": (
+        "Engine.critical_altitude FixedPitch.pitch RidgeShadow.after_sunrise"
     ),
     "what is packed where when all else is equal": "Bay.floor_height",
     "merging": "Stamp.count Stamp.over",

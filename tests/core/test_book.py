@@ -106,21 +106,6 @@ def test_outside_by_and_interpolate_agree():
     )
 
 
-def test_a_table_that_falls_where_nature_rises():
-    assert not any(book.not_monotone(VALUES, axis) for axis in range(3))
-    assert all(book.not_monotone(VALUES, axis, rising=False) for axis in range(3))
-    slip = VALUES.copy()
-    slip[1, 2, 1] = slip[1, 1, 1] - 1.0
-    assert book.not_monotone(slip, 1)
-    assert not book.not_monotone(VALUES[:1], 0)
-
-
-def test_a_fall_across_an_empty_cell_is_seen():
-    assert book.not_monotone([100.0, math.nan, 90.0], 0)
-    assert not book.not_monotone([math.nan, 100.0, math.nan, 110.0, math.nan], 0)
-    assert not book.not_monotone([110.0, math.nan, 100.0], 0, rising=False)
-
-
 def test_book_wind_rule():
     assert book.book_wind_factor(18.0, 9.0, 0.9, 20.0) == pytest.approx(0.8)
     assert book.book_wind_factor(4.0, 2.0, 1.1, 10.0) == pytest.approx(1.2)

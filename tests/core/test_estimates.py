@@ -11,6 +11,7 @@ import pytest
 from tussock.text import say
 
 from . import case
+from .case import quick_verdicts
 
 #: figures that no answer rests on: they are shown, or serve what is not asked here
 SHOWN_ONLY = (
@@ -57,7 +58,7 @@ def figures(node: Any, place: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
 @pytest.mark.parametrize("sources", ["known", "book", "constants"])
 def test_every_figure_that_is_estimated_takes_the_yes_away(sources: str) -> None:
     documents = case.base(sources)
-    assert set(verdicts(documents).values()) == {"yes"}
+    assert set(quick_verdicts(documents).values()) == {"yes"}
     kept = []
     count = 0
     for place, figure in figures(documents["plover"]):
@@ -65,7 +66,7 @@ def test_every_figure_that_is_estimated_takes_the_yes_away(sources: str) -> None
             continue
         origin, figure["origin"] = figure["origin"], "estimated"
         count += 1
-        if set(verdicts(documents).values()) == {"yes"}:
+        if set(quick_verdicts(documents).values()) == {"yes"}:
             kept.append(place)
         figure["origin"] = origin
     assert kept == []
@@ -80,11 +81,7 @@ def test_figures_that_are_only_shown_take_nothing_away(sources: str) -> None:
         if place.startswith((*SHOWN_ONLY, *ALSO[sources])):
             figure["value"] *= 1.05
             figure["origin"] = "estimated"
-    assert set(verdicts(documents).values()) == {"yes"}
-
-
-def verdicts(documents: case.Documents) -> dict[str, str]:
-    return {question: answer["verdict"] for question, answer in case.quick(documents).items()}
+    assert set(quick_verdicts(documents).values()) == {"yes"}
 
 
 def test_the_answer_says_which_figure_is_estimated() -> None:
@@ -109,10 +106,10 @@ def test_many_estimates_are_counted_and_one_is_named() -> None:
 def test_an_estimate_takes_no_other_verdict_away() -> None:
     """It caps a "yes"; a "no" stays a "no"."""
     documents = case.put(case.base("known"), "/plover/limits/takeoff/value", 400.0)
-    before = verdicts(copy.deepcopy(documents))
+    before = quick_verdicts(copy.deepcopy(documents))
     assert before["balances"] == "no"
     case.put(documents, "/plover/limits/takeoff/origin", "estimated")
-    assert verdicts(documents)["balances"] == "no"
+    assert quick_verdicts(documents)["balances"] == "no"
 
 
 def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
@@ -120,7 +117,7 @@ def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
     wind = {"by": "calm"}
     for air in ("air-heath", "air-moor"):
         documents[air]["wind"] = wind
-    assert set(verdicts(documents).values()) == {"yes"}
+    assert set(quick_verdicts(documents).values()) == {"yes"}
 
 
 @pytest.mark.parametrize(
@@ -135,12 +132,12 @@ def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
 )
 def test_a_strip_that_was_guessed_gives_no_bare_yes(strip: str, place: str, question: str) -> None:
     documents = case.base("known")
-    assert verdicts(documents)[question] == "yes"
+    assert quick_verdicts(documents)[question] == "yes"
     where = documents[strip]
     for name in place.split("/")[1:]:
         where = where[name]
     where["origin"] = "estimated"
-    assert verdicts(documents)[question] == "tight"
+    assert quick_verdicts(documents)[question] == "tight"
 
 
 def test_a_guessed_obstacle_gives_no_bare_yes() -> None:
@@ -157,6 +154,6 @@ def test_a_guessed_obstacle_gives_no_bare_yes() -> None:
         "height": {"value": 2.0, "origin": "measured"},
     }
     direction["departure"] = {"state": "listed", "obstacles": [tree]}
-    assert verdicts(documents)["lifts_off"] == "yes"
+    assert quick_verdicts(documents)["lifts_off"] == "yes"
     tree["height"]["origin"] = "estimated"
-    assert verdicts(documents)["lifts_off"] == "tight"
+    assert quick_verdicts(documents)["lifts_off"] == "tight"

@@ -10,6 +10,7 @@ import pytest
 from tussock.documents import gate as gate_module
 from tussock.documents import read_bundle
 from tussock.documents.gate import DEEPEST, LARGEST, MOST_DOCUMENTS, parse
+from tussock.documents.oddities import falls
 from tussock.errors import Refused
 
 from .whole import ABSENT, WHOLE, changed, refusal
@@ -117,6 +118,22 @@ def test_what_is_odd_is_accepted_with_a_warning(
 ) -> None:
     warned = read_bundle(changed(document, pointer, value)[0]).warnings
     assert [(one.text, one.document, one.path) for one in warned] == [(text, document, path)]
+
+
+@pytest.mark.parametrize(
+    ("grid", "axis"),
+    [
+        ([[[100.0, 110.0], [120.0, 130.0]], [[110.0, 120.0], [130.0, 140.0]]], None),
+        ([[[100.0]], [[None]], [[90.0]]], "mass"),
+        ([[[100.0], [None], [90.0]]], "pressure altitude"),
+        ([[[None, 100.0, None, 90.0]]], "temperature"),
+        ([[[None, 100.0, None, 110.0, None]]], None),
+        ([[[100.0, 110.0]], [[None, 105.0]]], "mass"),
+        ([[[100.0]], [[100.0]]], None),
+    ],
+)
+def test_a_distance_that_falls_is_found_across_empty_cells(grid: list, axis: str | None) -> None:
+    assert falls(grid) == axis
 
 
 @pytest.mark.parametrize("qnh", [98_000.0, 101_325.0, 104_000.0])

@@ -97,13 +97,13 @@ def left(one: dict[str, Any]) -> list[str]:
 @settings(max_examples=6, **FEW)
 @given(loads())
 def test_what_is_offered_is_the_least(documents):
-    before = {q: a["verdict"] for q, a in case.quick(documents).items()}
+    before = case.quick_verdicts(documents)
     found = remedies(documents)
     by_id = {item["id"]: item for item in documents["camp"]["items"]}
     placed = case.element(documents["day-out"]["loads"], "camping")["placed"]
     fast = {one["item"] for one in placed if one.get("locked")}
     for one in [*of_kind(found, "mass"), *of_kind(found, "move")]:
-        after = {q: a["verdict"] for q, a in case.quick(applied(documents, one["edits"])).items()}
+        after = case.quick_verdicts(applied(documents, one["edits"]))
         assert all(case.RANK[after[q]] >= case.RANK[before[q]] for q in after)
         assert all(case.RANK[after[q]] > case.RANK[before[q]] for q in one["turns"])
         assert good(applied(documents, one["edits"]), case.NOW, one)

@@ -22,6 +22,7 @@ from tussock.documents import Aeroplane, Air, Kit, Person, Settings, Strip, Trip
 from tussock.errors import Refused
 
 from . import case
+from .case import quick_verdicts
 from .input_classes import EXCEPT, IDLE, SAID, STATED, UNUSED, listed, needed
 
 KINDS = (Aeroplane, Strip, Kit, Person, Air, Trip, Settings)
@@ -213,23 +214,19 @@ def test_what_is_not_used_changes_nothing(sources, pointer, field):
 # --- what the case does not show by itself ----------------------------------------------------------------
 
 
-def _verdicts(documents: case.Documents) -> dict[str, str]:
-    return {question: answer["verdict"] for question, answer in case.quick(documents).items()}
-
-
 def test_must_stay():
     """A thing that must stay in reach rides in a bay that is; nobody says that it is: no."""
     documents = case.base()
     case.put(documents, "/camp/items/box/stays_accessible", True)
-    assert _verdicts(copy.deepcopy(documents))["fits"] == "yes"
-    assert _verdicts(case.drop(documents, "/plover/bays/hold/accessible_in_flight"))["fits"] == "no"
+    assert quick_verdicts(copy.deepcopy(documents))["fits"] == "yes"
+    assert quick_verdicts(case.drop(documents, "/plover/bays/hold/accessible_in_flight"))["fits"] == "no"
 
 
 def test_the_flap_is_known_by_its_use_or_by_its_name():
     documents = case.base()
     case.drop(documents, "/day-out/legs/out/takeoff_flap")
-    assert _verdicts(copy.deepcopy(documents))["lifts_off"] == "yes"
-    assert _verdicts(case.drop(documents, "/plover/flaps/first/used_for"))["lifts_off"] == "can't say"
+    assert quick_verdicts(copy.deepcopy(documents))["lifts_off"] == "yes"
+    assert quick_verdicts(case.drop(documents, "/plover/flaps/first/used_for"))["lifts_off"] == "can't say"
 
 
 def test_a_bench_that_nobody_measured_is_said():
@@ -253,7 +250,7 @@ def test_no_dew_point_is_no_better_than_any(length):
     verdicts = []
     for dew_point in (None, 270.0, 290.0, 303.0):
         case.put(documents, "/air-heath/dew_point", dew_point)
-        verdicts.append([case.RANK[_verdicts(documents)[q]] for q in ("lifts_off", "climbs_out")])
+        verdicts.append([case.RANK[quick_verdicts(documents)[q]] for q in ("lifts_off", "climbs_out")])
     for told in verdicts[1:]:
         assert (
             all(not_told <= one for not_told, one in zip(verdicts[0], told, strict=True))
@@ -267,23 +264,28 @@ def test_long_grass_must_say_how_long():
     friction = {"surface": "grass_long_dry", "rolling": case.fig(0.08), "braked": case.fig(0.2)}
     documents["plover"]["performance"][-1]["friction"].append(friction)
     case.put(documents, "/heath/ground/state/grass_height", case.fig(0.15))
-    assert _verdicts(copy.deepcopy(documents))["lifts_off"] == "yes"
-    assert _verdicts(case.drop(documents, "/heath/ground/state/grass_height"))["lifts_off"] == "can't say"
+    assert quick_verdicts(copy.deepcopy(documents))["lifts_off"] == "yes"
+    assert (
+        quick_verdicts(case.drop(documents, "/heath/ground/state/grass_height"))["lifts_off"] == "can't say"
+    )
 
 
 def test_two_envelopes_and_no_category():
     documents = case.base()
     other = copy.deepcopy(documents["plover"]["envelopes"][0]) | {"id": "utility", "category": "utility"}
     documents["plover"]["envelopes"].append(other)
-    assert _verdicts(copy.deepcopy(documents))["balances"] == "yes"
-    assert _verdicts(case.drop(documents, "/plover/configurations/steps/category"))["balances"] == "can't say"
+    assert quick_verdicts(copy.deepcopy(documents))["balances"] == "yes"
+    assert (
+        quick_verdicts(case.drop(documents, "/plover/configurations/steps/category"))["balances"]
+        == "can't say"
+    )
 
 
 def test_a_flap_without_an_angle_needs_its_drag():
     documents = case.base("constants")
     case.put(documents, "/day-out/legs/out/takeoff_flap", "up")
-    assert _verdicts(copy.deepcopy(documents))["climbs_out"] == "yes"
-    assert _verdicts(case.drop(documents, "/plover/flaps/up/angle"))["climbs_out"] == "can't say"
+    assert quick_verdicts(copy.deepcopy(documents))["climbs_out"] == "yes"
+    assert quick_verdicts(case.drop(documents, "/plover/flaps/up/angle"))["climbs_out"] == "can't say"
 
 
 @pytest.mark.parametrize("field", ["includes_oil", "includes_unusable_fuel"])
@@ -292,9 +294,9 @@ def test_a_record_of_mass_and_arm_says_what_is_in_it(field):
     record = {"by": "mass_and_arm", "mass": case.fig(330.0), "arm": case.fig(0.3)}
     whole = {"includes_oil": True, "includes_unusable_fuel": True}
     case.put(documents, "/plover/configurations/plain/weighing", record | whole)
-    assert _verdicts(copy.deepcopy(documents))["balances"] == "yes"
+    assert quick_verdicts(copy.deepcopy(documents))["balances"] == "yes"
     assert (
-        _verdicts(case.drop(documents, f"/plover/configurations/plain/weighing/{field}"))["balances"]
+        quick_verdicts(case.drop(documents, f"/plover/configurations/plain/weighing/{field}"))["balances"]
         == "can't say"
     )
 
@@ -306,6 +308,6 @@ def test_a_silent_source_takes_the_yes_away_when_nobody_says_which_to_trust(phas
     question = {"takeoff": "lifts_off", "climb": "climbs_out", "landing": "stops"}[phase]
     documents = case.base()
     case.drop(documents, f"/plover/performance/constants/{lacking}")
-    assert _verdicts(copy.deepcopy(documents))[question] == "can't say"
+    assert quick_verdicts(copy.deepcopy(documents))[question] == "can't say"
     del documents["plover"]["prefer"][phase]
-    assert _verdicts(documents)[question] == "can't say"
+    assert quick_verdicts(documents)[question] == "can't say"

@@ -99,7 +99,7 @@ def test_the_checker_sees_what_is_wrong():
     through = ((1.0, 0.05, 0.0), (0.0, 0.05, 0.0))
     assert "b hits another on its way" in wrong(route=(*through, second.corner))
     askew = ((1.0, 0.1, 0.0), second.corner)
-    assert "b moves askew" in wrong(route=askew) or second.corner[1:] == (0.1, 0.0)
+    assert "b moves askew" in wrong(route=askew)
     assert "not every box once" in faults(bay, boxes, replace(found, put=(first,)))
     lying = replace(first, edges=(0.3, 0.2, 0.3))
     assert "a does not stand as it must" in faults(bay, boxes, replace(found, put=(lying, second)))

@@ -119,7 +119,7 @@ def test_there_is_such_a_remedy(tried, name):
 @pytest.mark.parametrize("name", CASES)
 def test_applied_it_gives_what_it_promises(tried, name):
     documents, now, found = tried[name]
-    before = {q: a["verdict"] for q, a in case.quick(documents, now).items()}
+    before = case.quick_verdicts(documents, now)
     for one in found:
         assert one["turns"]
         promised = {answer["question"]: answer for answer in one["answers"]}
@@ -234,13 +234,24 @@ def test_only_what_may_stay_is_named(tried):
 
 
 def test_reserve_fuel_is_never_given_away():
-    documents = too_short()
-    case.put(documents, "/day-out/legs/out/fuel/main/volume", fig(0.0275))
+    """Four metres of roll can be had for fuel to spare; six only for some that *reaches* stands on."""
+    fuel = "/day-out/legs/out/fuel/main/volume"
+
+    def lacking(by: float) -> case.Documents:
+        needed = case.quick(case.put(short(700.0, "known"), fuel, fig(0.036)))["lifts_off"]["needed"]
+        return case.put(short(needed - by, "known"), fuel, fig(0.036))
+
+    documents = lacking(4.0)
     before = case.quick(documents)["reaches"]
-    for one in of_kind(remedies(documents), "fuel"):
-        after = {a["question"]: a for a in one["answers"]}["reaches"]
-        assert after["margin"] >= 0
-        assert case.RANK[after["verdict"]] >= case.RANK[before["verdict"]]
+    (one,) = of_kind(remedies(documents), "fuel")
+    after = {a["question"]: a for a in one["answers"]}["reaches"]
+    assert 0.0 < after["margin"] < before["margin"]
+    assert after["verdict"] == before["verdict"] == "yes"
+    documents = lacking(6.0)
+    assert of_kind(remedies(documents), "fuel") == []
+    drained = case.quick(case.put(documents, fuel, fig(0.030)))
+    assert drained["lifts_off"]["verdict"] == "tight"
+    assert drained["reaches"]["verdict"] == "tight"
 
 
 def test_a_direction_that_is_closed_is_not_offered():

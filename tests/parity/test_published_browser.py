@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
 import pytest
 
-from tussock.api import handle
-
-from ..published.rows import Api, Row, ask, load, misses
+from ..published.rows import Api, Row, ask, load, misses, native
 
 pytestmark = pytest.mark.browser
-
-
-def native(method: str, params: dict[str, Any]) -> dict[str, Any]:
-    return json.loads(handle(method, json.dumps(params)))
 
 
 @pytest.mark.parametrize("row", load(), ids=lambda row: row.id)

@@ -27,6 +27,7 @@ from pathlib import Path
 from typing import Any
 
 from tussock import units
+from tussock.api import handle
 
 FOLDER = Path(__file__).parent / "rows"
 FLAGS = ("read", "read-inputs", "memory", "computed", "common practice")
@@ -35,6 +36,11 @@ _KEYS = {"id", "relation", "inputs", "expected", "tolerance", "source", "flag", 
 
 #: (method, params) -> the parsed answer of `tussock.api.handle`
 Api = Callable[[str, dict[str, Any]], dict[str, Any]]
+
+
+def native(method: str, params: dict[str, Any]) -> dict[str, Any]:
+    """The `Api` of this process."""
+    return json.loads(handle(method, json.dumps(params)))
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 from typing import Any
@@ -10,15 +9,10 @@ from typing import Any
 import pytest
 
 from tussock import single
-from tussock.api import handle
 
-from .rows import FLAGS, STATES, Row, ask, figure, interval, load, misses, tolerance
+from .rows import FLAGS, STATES, Row, ask, figure, interval, load, misses, native, tolerance
 
 ROWS = load()
-
-
-def native(method: str, params: dict[str, Any]) -> dict[str, Any]:
-    return json.loads(handle(method, json.dumps(params)))
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)

@@ -34,19 +34,6 @@ def test_in_node(file: str) -> None:
     assert int(passed[1]) >= 10, "hardly a test ran:\n" + run.stdout[-2000:]
 
 
-def test_every_text_is_used() -> None:
-    """A text that no source names, whole or by the part before a `${…}`, is left over."""
-    named = " ".join(SOURCES.values())
-    whole = set(re.findall(r'"([a-z0-9_.]+)"', named))
-    parts = set(re.findall(r"`([a-z_]+(?:\.[a-z]+)*[._])\$\{", named)) | {"wind.cross"}
-    unused = [
-        key
-        for key in (name.removeprefix("picture.") for name in TEXTS)
-        if key not in whole and not any(key.startswith(part) for part in parts)
-    ]
-    assert not unused
-
-
 def test_every_figure_says_its_unit() -> None:
     """A figure in a text has a dimension, which brings its unit; bare are names, counts and other texts."""
     bare = {name: re.findall(r"\{(\w+)\}", text) for name, text in TEXTS.items()}

@@ -99,7 +99,7 @@ def public_sums() -> Iterator[tuple[str, ast.FunctionDef]]:
 
 #: Modules of helpers for sums, and public helpers that are no sums of their own.
 HELPER_MODULES = {"shapes", "polygon", "roll", "curve"}
-HELPERS = {"outside_by", "not_monotone"}
+HELPERS = {"outside_by"}
 
 
 def test_every_public_sum_is_a_relation() -> None:

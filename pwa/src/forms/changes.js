@@ -92,7 +92,7 @@ const TIME = /^\d{4}-\d\d-\d\dT/;
  * @param {Words} words
  * @returns {string}
  */
-export function valueWords(value, field, words) {
+function valueWords(value, field, words) {
   if (value === undefined || value === null) return t("device.change.nothing");
   if (typeof value === "boolean") return t(value ? "shell.yes" : "shell.no");
   if (typeof value === "number") return field?.dimension ? unbroken(shown(value, shownAs(field), words.chosen)) : String(value);

@@ -28,7 +28,7 @@ function separatorOf(lines) {
 }
 
 /** Rows of cells; rows that are empty stay, since they part tables. @param {string} text @returns {string[][]} */
-export function cellsOf(text) {
+function cellsOf(text) {
   const lines = text.replace(/\r\n?/g, "\n").replace(/^\n+|\s+$/g, "").split("\n");
   const separator = separatorOf(lines.filter((line) => line.trim() !== ""));
   return lines.map((line) => (separator === " " ? line.trim().split(/\s+/) : line.split(separator)).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1").trim()));

@@ -58,14 +58,14 @@ export const unitsFor = (dimension, si) => CHOICES[dimension ?? ""] ?? [si];
 export const written = (symbol) => WRITTEN[symbol] ?? symbol;
 
 /** A unit's own symbol from a spelling, undefined where it is not known. @param {string} spelling @returns {string | undefined} */
-export function symbolOf(spelling) {
+function symbolOf(spelling) {
   if (Object.hasOwn(UNITS, spelling)) return spelling;
   const low = spelling.toLowerCase();
   if (Object.hasOwn(ALIASES, spelling)) return ALIASES[spelling];
   return Object.hasOwn(ALIASES, low) ? ALIASES[low] : undefined;
 }
 
-export class Unread extends Error {
+class Unread extends Error {
   /** @param {"number" | "unit" | "dimension"} why */
   constructor(why) {
     super(why);

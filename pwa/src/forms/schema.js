@@ -1,6 +1,7 @@
 // What the core's schema says of a field, as forms need it: its kind, whether it is needed, what it measures and how
 // far it may go. Nothing about single fields is known here.
 import schema from "../../generated/schema.json";
+import { HEAD } from "../state/stamps.js";
 
 /** @typedef {any} Json */
 
@@ -29,9 +30,6 @@ import schema from "../../generated/schema.json";
 
 /** @type {Record<string, Json>} */
 const CLASSES = /** @type {any} */ (schema).$defs;
-
-/** What tells of the document itself, and is never shown as a field. */
-const HEAD = ["version", "id", "kind", "stamps", "removed", "typed"];
 
 /** Elements that are named by another field than their id. @type {Record<string, string>} */
 const KEYS = { FuelOnSale: "grade", FlapDrag: "flap", SurfaceFriction: "surface" };

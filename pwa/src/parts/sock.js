@@ -65,7 +65,7 @@ export function turned(angle, way) {
  * Fires "turn" with the angle [rad] in `detail` while the finger moves: against the direction of motion, which points
  * up, or against true north when `bearing` says how the strip lies on a dial with north at its top.
  */
-export class WindDial extends LitElement {
+class WindDial extends LitElement {
   static properties = { angle: { type: Number }, designator: { type: String }, bearing: { type: Number } };
 
   constructor() {

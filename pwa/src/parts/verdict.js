@@ -3,13 +3,13 @@ import { html } from "lit";
 import { t } from "../text.js";
 
 /** As a class and a text id. @param {string | undefined} verdict */
-export const slug = (verdict) => (verdict ?? "unknown").replace(/[^a-z]+/g, "-");
+const slug = (verdict) => (verdict ?? "unknown").replace(/[^a-z]+/g, "-");
 
 /** Worst first. */
 export const VERDICTS = ["no", "can't say", "tight", "yes"];
 
 /** @param {string | undefined} verdict */
-export const verdictWord = (verdict) => (verdict ? t(`verdict.${verdict}`) : "…");
+const verdictWord = (verdict) => (verdict ? t(`verdict.${verdict}`) : "…");
 
 /**
  * @param {string | undefined} verdict undefined: not known yet

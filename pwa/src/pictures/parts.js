@@ -16,7 +16,7 @@ import { widthOf, wrap } from "./lettering.js";
  */
 
 /** @type {Size} */
-export const NARROW = { wide: false, width: 320, font: 18, line: 22 };
+const NARROW = { wide: false, width: 320, font: 18, line: 22 };
 /** @type {Size} */
 export const WIDE = { wide: true, width: 720, font: 20, line: 25 };
 

@@ -4,12 +4,10 @@ import { verdictLabel } from "../parts/verdict.js";
 import { amount } from "../parts/words.js";
 import { LONG } from "../state/answers.js";
 import { age, clock, day } from "../state/time.js";
+import { FAULTS } from "../worker/client.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
-
-/** What is no fault of what was typed. */
-const FAULTS = ["crashed", "internal", "not_started"];
 
 const megabytes = (/** @type {number} */ bytes) => Math.round(bytes / 1e6);
 
@@ -132,7 +130,7 @@ function placeWords({ store, t }, path) {
 }
 
 /** @param {Context} context */
-export const undoWords = ({ store, t, format, plan }) => {
+const undoWords = ({ store, t, format, plan }) => {
   const last = store.done.at(-1);
   if (!last) return t("shell.undo");
   const what = format.say(last.label);

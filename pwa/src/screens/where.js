@@ -32,7 +32,7 @@ export function whereOf({ plan, store }, { text, values = {} }) {
   if (text === "missing.approach_gradient" && plan.aeroplane) return { href: form(plan.aeroplane.id, "approach_gradient") };
   if (text === "reason.outside_curve" && plan.aeroplane) return { href: form(plan.aeroplane.id, "propeller") };
   if ((AEROPLANE.test(text) || text === "reason.placing.which_side") && plan.aeroplane) return { href: form(plan.aeroplane.id) };
-  if (text === "missing.fuel" || text === "reason.nobody_flies") return { href: "#/load" };
+  if (["missing.fuel", "missing.bag", "reason.nobody_flies"].includes(text)) return { href: "#/load" };
   if (/^missing\.person_/.test(text)) {
     const person = store.all("person").find(({ name }) => name === values.person);
     return person && { href: form(person.id) };

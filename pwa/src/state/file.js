@@ -37,7 +37,7 @@ const NEEDS = {
  * @param {string} id
  * @returns {Json[]}
  */
-export function withNeeds(store, id) {
+function withNeeds(store, id) {
   const found = new Map();
   const open = [id];
   while (open.length) {

@@ -1,6 +1,7 @@
 // What documents were: before every step of editing the whole document is set aside, a bounded number of times, so that
 // one can go back to it. Going back is an edit like any other: stamped, and undone by Undo.
-import { typedBelow } from "./stamps.js";
+import { nameOf } from "./pointer.js";
+import { HEAD, typedBelow } from "./stamps.js";
 
 /** @typedef {import("./pointer.js").Json} Json @typedef {import("../text.js").Message} Message */
 /** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
@@ -17,11 +18,8 @@ import { typedBelow } from "./stamps.js";
 
 const BOUNDS = { most: 30, mostOfAll: 1500 };
 
-/** What tells of a document itself, and is nobody's edit. */
-const HEAD = ["version", "kind", "id", "stamps", "removed", "typed"];
 /** What tells classes of one place apart: another one there is another thing as a whole. */
 const TAGS = ["kind", "by", "shape", "state", "source", "pitch_is"];
-const NAMES = ["id", "item", "tank", "person", "grade", "flap", "surface"];
 
 export class History {
   /** @type {Past[]} */
@@ -73,9 +71,6 @@ export class History {
 /** @param {Json} value */
 const isObject = (value) => value !== null && typeof value === "object" && !Array.isArray(value);
 
-/** @param {Json} element */
-const nameOf = (element) => element?.[NAMES.find((name) => typeof element?.[name] === "string") ?? ""];
-
 /** @param {Json} list */
 const isNamed = (list) => Array.isArray(list) && list.every((one) => nameOf(one) !== undefined);
 
@@ -117,7 +112,7 @@ function placesIn(a, b, pointer) {
  * @param {Past} past
  * @returns {Change[]}
  */
-export function backTo(store, { id, before }) {
+function backTo(store, { id, before }) {
   const now = store.get(id);
   if (now === undefined) return [{ document: id, pointer: "", value: before }];
   return places(now, before).map(({ pointer, after }) => ({ document: id, pointer, value: after, typed: typedBelow(before, pointer) }));

@@ -16,8 +16,8 @@ const parts = (pointer) =>
         .split("/")
         .map((part) => part.replace(/~1/g, "/").replace(/~0/g, "~"));
 
-/** @param {Json} element */
-const nameOf = (element) => {
+/** What names an element, or undefined. @param {Json} element */
+export const nameOf = (element) => {
   const key = NAMES.find((name) => typeof element?.[name] === "string");
   return key === undefined ? undefined : element[key];
 };

@@ -15,7 +15,7 @@ const HEADER = "time,latitude,longitude,height (m),speed (m/s),accuracy (m)";
 const EVERY = 10;
 
 /** Fires "change" with every fix and whenever it starts, stops or fails. */
-export class Recorder extends EventTarget {
+class Recorder extends EventTarget {
   /** @type {Recording | undefined} */
   recording;
   running = false;

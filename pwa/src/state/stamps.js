@@ -6,7 +6,7 @@ import { isElement, namedPointer, valueAt, withValue } from "./pointer.js";
 /** @typedef {{ at: string, count: number, by: string, over?: string }} Stamp */
 
 /** What tells of a document itself, and is no field of it. */
-const HEAD = ["version", "kind", "id", "stamps", "removed", "typed"];
+export const HEAD = ["version", "kind", "id", "stamps", "removed", "typed"];
 
 /** @param {string} place @param {string} pointer */
 const within = (place, pointer) => place === pointer || place.startsWith(`${pointer}/`);

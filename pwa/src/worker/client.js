@@ -26,7 +26,7 @@ import { coreError } from "./protocol.js";
 const PATIENCE = 1500;
 
 /** What is no fault of what was asked. */
-const FAULTS = ["crashed", "internal", "not_started"];
+export const FAULTS = ["crashed", "internal", "not_started"];
 
 /** A refusal of the core, or a failure on the way: `code`, `path`, `message`, `expected`. */
 export class CoreProblem extends Error {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..units import SI, parse, unit
+from ..units import si
 from .typical import Class, Guess, Row, Space
 
 Data = dict[str, Any]
@@ -17,12 +17,6 @@ ABOVE_STANDARD = (-30.0, 0.0, 15.0, 30.0)
 PER_DEGREE = 36.6
 #: part of the climb at sea level that is left with full flap
 FULL_FLAP = 0.6
-
-
-def si(text: str) -> float:
-    """A text such as "4 kt" in SI."""
-    symbol = text.split(" ", 1)[1] if " " in text else "1"
-    return parse(text, SI[unit(symbol).dimension])
 
 
 def estimated(guess: Guess) -> Data:

@@ -6,7 +6,8 @@ import math
 from datetime import datetime
 from typing import Any
 
-from .figures import iso, si
+from ..units import si
+from .figures import iso
 
 
 def air(

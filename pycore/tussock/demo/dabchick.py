@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..units import si
 from .dabchick_performance import performance
-from .figures import door, fig, measured, si
+from .figures import door, fig, measured
 
 
 def dabchick() -> dict[str, Any]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import fig, measured, si
+from ..units import si
+from .figures import fig, measured
 from .tables import ALTITUDES, TEMPERATURES, climbs, distances
 
 MASSES = [360.0, 420.0, 480.0, 540.0, 600.0]

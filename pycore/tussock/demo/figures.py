@@ -5,13 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from ..units import SI, parse, unit
-
-
-def si(text: str) -> float:
-    """ "300 kg" or "24 degC" in SI. Raises `ValueError` for anything that is not a number with a unit."""
-    symbol = text.split(" ", 1)[1] if " " in text else "1"
-    return parse(text, SI[unit(symbol).dimension])
+from ..units import si
 
 
 def fig(text: str, origin: str = "book", sd: str | None = None, note: str | None = None) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import si
+from ..units import si
 
 
 def lesson() -> dict[str, Any]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import Clock, iso, measured, si
+from ..units import si
+from .figures import Clock, iso, measured
 
 
 def notebook(clock: Clock) -> dict[str, Any]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import door, fig, measured, si
+from ..units import si
+from .figures import door, fig, measured
 from .shelduck_performance import performance
 
 

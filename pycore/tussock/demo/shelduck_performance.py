@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from .figures import fig, measured, si
+from ..units import si
+from .figures import fig, measured
 from .tables import ALTITUDES, TEMPERATURES, climbs, distances
 
 MASSES = [720.0, 790.0, 860.0, 930.0, 1000.0]

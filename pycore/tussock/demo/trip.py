@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from ..units import si
 from .air import CALM, air, sock, wind
-from .figures import Clock, fig, iso, si
+from .figures import Clock, fig, iso
 from .loads import loads
 
 OPEN = {"trip": "week", "leg": "to-ridge-camp"}

@@ -70,7 +70,7 @@ def parse(text: str | bytes) -> Any:
         if isinstance(text, bytes):
             text = text.decode("utf-8-sig")
         _check_brackets(text)
-        data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_each_name_once)
+        data = json.loads(text, parse_constant=no_constant, object_pairs_hook=_each_name_once)
     except RecursionError:
         raise Refused("too_deep", "", "The file is nested too deeply.", "plain documents") from None
     except ValueError as problem:
@@ -107,7 +107,8 @@ def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return found
 
 
-def _no_constant(name: str) -> float:
+def no_constant(name: str) -> float:
+    """For `json.loads(parse_constant=...)`: NaN and Infinity are no JSON."""
     raise ValueError(f"{name} is not a number that JSON knows")
 
 

@@ -53,22 +53,24 @@ def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
     for index, source in enumerate(plane.performance):
         if isinstance(source, DistanceTable):
             for name, grid in source.grids().items():
-                if grid is not None and (axis := _falls(grid)):
+                if grid is not None and (axis := falls(grid)):
                     said: dict[str, Any] = {"table": source.name, "axis": axis}
                     yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", said
 
 
-def _falls(grid: list[list[list[float | None]]]) -> str | None:
-    """The axis along which a distance falls although mass, altitude or temperature rises, or None."""
+def falls(grid: list[list[list[float | None]]]) -> str | None:
+    """The axis along which a distance falls although mass, altitude or temperature rises, or None.
+
+    Empty cells are stepped over.
+    """
+    before: dict[tuple[str, int, int], float] = {}
     for i, plane in enumerate(grid):
         for j, row in enumerate(plane):
             for k, here in enumerate(row):
-                after = {
-                    "mass": grid[i + 1][j][k] if i + 1 < len(grid) else None,
-                    "pressure altitude": plane[j + 1][k] if j + 1 < len(plane) else None,
-                    "temperature": row[k + 1] if k + 1 < len(row) else None,
-                }
-                for axis, there in after.items():
-                    if here is not None and there is not None and there < here:
-                        return axis
+                if here is None:
+                    continue
+                for line in (("mass", j, k), ("pressure altitude", i, k), ("temperature", i, j)):
+                    if here < before.get(line, here):
+                        return line[0]
+                    before[line] = here
     return None

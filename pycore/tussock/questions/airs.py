@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -84,7 +84,6 @@ class AirState:
     assumed: tuple[dict[str, Any], ...] = ()
     warnings: tuple[dict[str, Any], ...] = ()
     origin: str = "read"
-    extra: dict[str, Any] = field(default_factory=dict)
 
     @property
     def known(self) -> bool:

@@ -131,12 +131,3 @@ def outside_by(
         (temperature, temperature_axis),
     )
     return OutsideBy(*(number(_beyond(value, _axis(axis))) for value, axis in given))
-
-
-def not_monotone(values: ArrayLike, axis: int, rising: bool = True) -> bool:
-    """Whether a table falls somewhere along `axis` (rises, if not `rising`). Empty cells are stepped over."""
-    table = np.moveaxis(np.asarray(values, dtype=float), axis, -1)
-    table = table if rising else -table
-    filled = np.where(np.isnan(table), -np.inf, table)
-    highest = np.maximum.accumulate(filled, axis=-1)
-    return bool(np.any(~np.isnan(table[..., 1:]) & (table[..., 1:] < highest[..., :-1])))

@@ -22,7 +22,7 @@ const unitWord = (symbol) => written(symbol) || t("form.unit.plain");
  * @param {string} pointer
  * @param {{ value: number | undefined, typed?: string | null, take: (typed: string) => void, name?: string }} given
  */
-export function numberRow(form, field, pointer, { value, typed, take, name = label(field) }) {
+function numberRow(form, field, pointer, { value, typed, take, name = label(field) }) {
   const unit = form.unit(field);
   const units = unitsFor(field.dimension, field.unit);
   const { input, blur } = typing(form, pointer, take);
