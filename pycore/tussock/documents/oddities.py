@@ -11,7 +11,7 @@ from typing import Any
 from .aeroplane import Aeroplane, WeighedOnScales
 from .air import Air, Qnh
 from .bundle import Bundle
-from .performance import DistanceTable
+from .performance import ClimbTable, DistanceTable
 
 Odd = tuple[str, str, str, dict[str, Any]]
 
@@ -54,8 +54,18 @@ def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
         if isinstance(source, DistanceTable):
             for name, grid in source.grids().items():
                 if grid is not None and (axis := falls(grid)):
-                    said: dict[str, Any] = {"table": source.name, "axis": axis}
-                    yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", said
+                    yield "odd.table_falls", plane.id, f"/performance/{index}/{name}", _table(source, axis)
+        elif isinstance(source, ClimbTable) and (axis := falls(_turned(source.rate))):
+            yield "odd.rate_rises", plane.id, f"/performance/{index}/rate", _table(source, axis)
+
+
+def _table(source: DistanceTable | ClimbTable, axis: str) -> dict[str, Any]:
+    return {"table": source.name, "axis": axis}
+
+
+def _turned(grid: list[list[list[float | None]]]) -> list[list[list[float | None]]]:
+    """With the other sign: what rises then falls."""
+    return [[[None if here is None else -here for here in row] for row in plane] for plane in grid]
 
 
 def falls(grid: list[list[list[float | None]]]) -> str | None:
