@@ -408,7 +408,7 @@ def test_a_variant_flies_with_the_curve_that_the_notebook_shows():
 
 def test_more_power_is_more_thrust_in_flight_and_less_so_at_rest():
     same = variant({"engine": {"mass": 0.0}})["document"]
-    more = variant({"engine": {"power": 72e3, "mass": 0.0}})
+    more = variant({"engine": {"power": 72e3, "mass": 0.0, "flow": 1.2}})
     assert [one["text"] for one in more["told"]] == ["what_if.power"]
     assert more["told"][0]["values"]["factor"] == pytest.approx(1.2)
     static = [

@@ -185,6 +185,16 @@ def test_tanks_and_flow():
     assert varied({"tanks": {"usable": 0.1}})["missing"]
 
 
+def test_a_stronger_engine_drinks_more_when_nobody_told_how_much():
+    before = document(demo(), "dabchick")["cruises"][0]["flow"]["value"]
+    power = document(demo(), "dabchick")["engine"]["rated_power"]["value"]
+    for factor, taken in ((1.2, 1.2), (0.8, 1.0)):
+        made = varied({"engine": {"power": factor * power, "mass": 0.0, "arm": 0.0}})
+        assert made["document"]["cruises"][0]["flow"]["value"] == pytest.approx(taken * before)
+        assert "what_if.no_flow" in [one["text"] for one in made["told"]]
+    assert "what_if.no_flow" not in [one["text"] for one in varied({"tyres": {"rolling": 1.2}})["told"]]
+
+
 def test_without_constants_it_says_so():
     bundle = without(demo())
     plane = document(bundle, "dabchick")

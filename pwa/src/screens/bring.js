@@ -83,6 +83,7 @@ function spare({ t, chosen }, { list }, items) {
   return html`<p class="bring-spare">
     ${t("hand.spare")}
     ${left(mass, "mass", chosen, t)}${t("hand.and")} ${left(bulk, "bulk", chosen, t)}
+    ${over || (mass ?? 1) <= 0 ? nothing : html`<br /><span class="small">${t("hand.spare_strips")}</span>`}
   </p>`;
 }
 

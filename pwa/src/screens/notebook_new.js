@@ -157,7 +157,11 @@ function knownWords({ plan, store, chosen, t }, noted) {
     flap,
     plan?.configuration?.name,
   ].filter(Boolean);
-  return html`<span class="small">${t("notebook.filled")}</span> ${said.join(" · ")}`;
+  // without air an entry is kept and tells the tuning nothing: better known while the thermometer is at hand
+  const strips = ["takeoff", "landing", "static"].includes(told.what);
+  const airless = noted && strips && (known.temperature === undefined || known.pressure_altitude === undefined);
+  return html`<span class="small">${t("notebook.filled")}</span> ${said.join(" · ")}
+    ${airless ? html`<br /><b>${t("notebook.no_air")}</b> <a href="#/air">${t("shell.tab.air")}</a>` : nothing}`;
 }
 
 /** A distance, by one of three ways. @param {Context} context @param {number | undefined} length of the strip */
@@ -176,7 +180,7 @@ function distance(context, length) {
     </div>
     ${told.by === "length" ? stepper(context, { field: "roll", dimension: "length", low: 10, high: Math.max(600, length ?? 0), start: 150, sd: 0, step: 5, needed: true }) : nothing}
     ${told.by === "markers"
-      ? html`${stepper(context, { field: "passed", dimension: "count", low: 0, high: ways?.markers ?? 5, start: 2, sd: 0, step: 0.5, needed: true }, t("notebook.markers.passed"))}
+      ? html`${stepper(context, { field: "passed", dimension: "markers", low: 0, high: ways?.markers ?? 5, start: 2, sd: 0, step: 0.5, needed: true }, t("notebook.markers.passed"))}
           ${entry(context, { name: draftName("markers"), label: t("notebook.markers.of"), value: ways?.markers, dimension: "count", step: 1, low: 2, high: 20, set: (markers) => keep({ markers: Math.round(markers) }), note: t("notebook.markers.evenly", { length }) })}`
       : nothing}
     ${told.by === "paces"

@@ -28,6 +28,11 @@ export function remediesList(context, question) {
   // What was found for other documents is of no use, and a touch on it would do something else than it says.
   if (found.version !== store.version) return nothing;
   const list = question ? found.list.filter(({ turns }) => turns.includes(question)) : found.list;
+  // a list that turns other questions must not hide that none of it turns this one
+  const stuck =
+    question || found.state !== "done" || !list.length
+      ? []
+      : known.leg.answers.filter((/** @type {Json} */ one) => one.verdict === "no" && !list.some(({ turns }) => turns.includes(one.question))).map((/** @type {Json} */ one) => t(`question.${one.question}`));
   if (fresh && found.state === "done" && !list.length && question) return nothing;
   return html`<section class="block ${fresh ? "" : "stale"}" aria-live="polite">
     <h2>${t("shell.remedies")}</h2>
@@ -44,6 +49,7 @@ export function remediesList(context, question) {
         </p>`
       : nothing}
     ${found.state === "done" && !list.length ? html`<p class="small">${t("shell.remedies.none")}</p>` : nothing}
+    ${stuck.length ? html`<p class="small">${t("shell.remedies.stuck", { questions: stuck.join(", ") })}</p>` : nothing}
     <ul class="remedies">
       ${list.map((remedy) => remedyRow(context, remedy, fresh))}
     </ul>
@@ -53,16 +59,16 @@ export function remediesList(context, question) {
 
 /** @param {Context} context @param {Json} remedy @param {boolean} fresh */
 function remedyRow({ store, t, chosen }, remedy, fresh) {
-  const turned = remedy.turns.map((/** @type {string} */ question) => t(`question.${question}`)).join(", ");
   const first = remedy.answers.find((/** @type {Json} */ { question }) => question === remedy.turns[0]);
   const margin = first?.margin > 0 && first.dimension ? t("shell.remedies.left", { left: amount(first.margin, first.dimension, chosen) }) : "";
+  // what is left is left of the first one turned, and not of a leg that stays a no
+  const turned = remedy.turns.map((/** @type {string} */ question, /** @type {number} */ i) => t(`question.${question}`) + (i || !margin ? "" : ` (${margin})`)).join(", ");
   const apply = () => store.edit(remedy.edits, remedy.change, `remedy-${Date.now()}`);
   return html`<li class="remedy">
     <span class="remedy-change">${words(remedy.change, chosen)}</span>
     <span class="remedy-then small">
       ${turned ? html`<span>${t("shell.remedies.turns", { questions: turned })}</span>` : nothing}
       <span>${t("shell.remedies.then")} ${verdictLabel(remedy.verdict)}</span>
-      ${margin ? html`<span>${margin}</span>` : nothing}
     </span>
     ${remedy.edits?.length
       ? html`<button type="button" class="plain" ?disabled=${!fresh} @click=${apply}>${t("shell.remedies.apply")}</button>`

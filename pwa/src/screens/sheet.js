@@ -235,7 +235,7 @@ function windWords(air, wind, t, chosen) {
 
 /** To be ticked with a pencil. @param {Context} context @param {Json} known */
 const doors = ({ t, chosen }, known) =>
-  html`<p class="sheet-small sheet-doors"><b>${t("shell.tab.doors")}</b> ${doorLines(known, chosen).map((line) => html`<span>[\u00a0\u00a0]\u00a0${line}. </span>`)}</p>`;
+  html`<p class="sheet-small sheet-doors"><b>${t("shell.tab.doors")}</b> ${doorLines(known, chosen).map((line) => html`<span>[\u00a0\u00a0]\u00a0${/[.!?]$/.test(line) ? line : `${line}.`} </span>`)}</p>`;
 
 /** The load by station, what is in each, and the masses. @param {Context} context @param {Plan} plan @param {Json} known */
 function load(context, plan, known) {

@@ -54,8 +54,10 @@ class Recorder extends EventTarget {
       (fix) => this.#heard(fix),
       ({ code }) => {
         this.problem = code === 1 ? "notebook.record.refused" : "notebook.record.waiting";
-        if (code === 1) this.stop();
-        else this.#changed();
+        if (code !== 1) return this.#changed();
+        this.stop();
+        // nothing was recorded: it must not wait to be used, nor stand in the way of the other kind
+        if (!this.recording?.lines.length) this.forget();
       },
       { enableHighAccuracy: true, maximumAge: 0, timeout: 30_000 },
     );

@@ -25,7 +25,10 @@ export function swapped(store, trip, leg, id, memory = {}) {
   const other = store.get(id);
   const legs = leg.aeroplane ? [leg] : trip.legs.filter((/** @type {Json} */ one) => !one.aeroplane);
   const before = memory[id] ?? {};
-  const configuration = byId(other.configurations, before.configuration) ?? other.configurations[0];
+  // a variant has the same configurations, flaps and cruises by the same ids: what was chosen stays chosen
+  const origin = (/** @type {Json} */ one) => one.variant_of ?? one.id;
+  const same = (/** @type {Json[] | undefined} */ list, /** @type {string | undefined} */ id) => (origin(old) === origin(other) ? byId(list, id) : undefined);
+  const configuration = byId(other.configurations, before.configuration) ?? same(other.configurations, leg.configuration ?? trip.configuration) ?? other.configurations[0];
   const loads = trip.loads.slice();
   const place = (/** @type {Json} */ one, /** @type {string} */ field) => `/legs/${one.id}/${field}`;
   /** @type {Change[]} */
@@ -38,13 +41,13 @@ export function swapped(store, trip, leg, id, memory = {}) {
     const known = had && stillHolds(store, had, loads, other) ? had : undefined;
     const load = known?.load ?? carriedLoad(store, loads, byId(loads, one.load), other, configuration);
     // What was not chosen or told with the one aeroplane is not chosen by a change to the other.
-    const flap = (/** @type {"takeoff" | "landing"} */ use) => (one[`${use}_flap`] ? other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use))?.id : undefined);
+    const flap = (/** @type {"takeoff" | "landing"} */ use) => (one[`${use}_flap`] ? (same(other.flaps, one[`${use}_flap`]) ?? other.flaps?.find((/** @type {Json} */ f) => f.used_for?.includes(use)))?.id : undefined);
     const next = known ?? {
       load,
       fuel: one.fuel?.length ? carriedFuel(one.fuel, stationsOf(other, configuration).tanks) : one.fuel,
       takeoff_flap: flap("takeoff"),
       landing_flap: flap("landing"),
-      cruise: one.cruise ? other.cruises?.[0]?.id : undefined,
+      cruise: one.cruise ? (same(other.cruises, one.cruise) ?? other.cruises?.[0])?.id : undefined,
     };
     for (const field of OWN) changes.push({ document: trip.id, pointer: place(one, field), value: field === "load" ? load : next[field] });
     if (one.configuration) changes.push({ document: trip.id, pointer: place(one, "configuration"), value: leg.aeroplane ? configuration.id : undefined });

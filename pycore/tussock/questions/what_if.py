@@ -74,11 +74,16 @@ class Variant:
                 self.told.append(message("what_if.torque", factor=factor))
             self._unmeasured()
         self._weigh(change, "engine")
-        if "flow" in change:
+        flow = change.get("flow")
+        if flow is None and None not in (before[0], after[0]) and before[0] != after[0]:
+            # a stronger engine drinks more; of a weaker one nobody has shown that it drinks less
+            flow = max(after[0] / before[0], 1.0)
+            self.told.append(message("what_if.no_flow", factor=flow))
+        if flow is not None:
             for cruise in self.data.get("cruises", []):
-                _times(cruise, "flow", change["flow"])
+                _times(cruise, "flow", flow)
             for name in ("climb_flow", "descent_flow"):
-                _times(self.data.get("fuel", {}), name, change["flow"])
+                _times(self.data.get("fuel", {}), name, flow)
 
     def propeller(self, change: Data) -> None:
         """`{"diameter", "rotation_limit", "blades"}`: CT and CP against J, as in the document.

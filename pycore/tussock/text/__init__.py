@@ -15,6 +15,7 @@ from .. import units
 DEFAULT_UNITS: dict[str, tuple[str, int]] = {
     "number": ("1", 2),
     "count": ("1", 0),
+    "markers": ("1", 1),
     "ratio": ("%", 0),
     "factor": ("1", 2),
     "mass": ("kg", 1),
