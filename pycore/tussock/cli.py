@@ -60,6 +60,9 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("--trip", help="id of the trip (the open one, or the first)")
     one.add_argument("--leg", help="id of a leg flown with the load (the open one, or the first)")
     one.add_argument("--now", help="the time to answer for (ISO 8601 with offset; the clock)")
+    one.add_argument(
+        "--all", action="store_true", help="choose from all kit of the trip, not from the load's list"
+    )
     one.add_argument("--seconds", type=float, default=60.0, help="stop a proof after so long (60)")
     one.add_argument("--json", action="store_true", help="print JSON in SI units, with the edits")
     one.set_defaults(run=_pack)
@@ -142,7 +145,9 @@ def _pack(chosen: argparse.Namespace) -> int:
     params.setdefault("now", datetime.now(UTC).isoformat())
     try:
         found = packed.pack(
-            lambda step, **more: _call("pack", params | {"step": step} | more), seconds=chosen.seconds
+            lambda step, **more: _call("pack", params | {"step": step} | more),
+            seconds=chosen.seconds,
+            everything=chosen.all,
         )
     except ImportError as problem:
         expected = "pip install 'tussock[packing]'"

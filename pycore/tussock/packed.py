@@ -32,9 +32,9 @@ class Packed:
     bound: float
 
 
-def pack(step: Step, *, seconds: float = 60.0, settle: bool = True) -> Packed:
-    """Pack one load. Raises `ImportError` without the solver."""
-    cuts: Any = None
+def pack(step: Step, *, seconds: float = 60.0, settle: bool = True, everything: bool = False) -> Packed:
+    """Pack one load, of what it lists or of `everything`. Raises `ImportError` without the solver."""
+    cuts: Any = {"everything": True} if everything else None
     for turn in range(ROUNDS):
         begun = step("begin", cuts=cuts)
         first = solve(begun["model"], seconds=seconds)

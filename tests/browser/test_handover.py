@@ -154,6 +154,7 @@ def test_a_thing_is_left_at_home_by_the_passenger(pilot: Screens, passenger: Pas
     iron.get_by_role("button", name="Leave Iron pot at home").tap()
 
     give_back(passenger, pilot)
+    pilot.page.get_by_text("Iron pot stays at home").wait_for()
     pilot.page.get_by_role("button", name="Take it", exact=True).click()
     pilot.settle()
     (pot,) = (one for one in load_of(pilot.bundle())["placed"] if one["item"] == "iron-pot")

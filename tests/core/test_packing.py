@@ -17,6 +17,7 @@ from tussock.solver import solve
 NOW = "2026-06-10T08:00:00+00:00"
 WEEK = "to-windgate-light"
 HEAVY = "to-quiet-water"
+ROOMY = "to-ridge-camp"
 QUESTIONS = ("fits", "balances", "lifts_off", "climbs_out", "reaches", "stops")
 
 
@@ -47,10 +48,19 @@ def trip_of(bundle: dict[str, Any]) -> dict[str, Any]:
     return next(one for one in bundle["documents"] if one["kind"] == "trip")
 
 
+def load_of(bundle: dict[str, Any], leg: str) -> dict[str, Any]:
+    flown = next(one for one in trip_of(bundle)["legs"] if one["id"] == leg)
+    return next(one for one in trip_of(bundle)["loads"] if one["id"] == flown["load"])
+
+
 def applied(bundle: dict[str, Any], edits: list[dict[str, Any]]) -> dict[str, Any]:
     """The bundle with edits of bays put into it, by another way than the core's."""
     changed = copy.deepcopy(bundle)
     for edit in edits:
+        if isinstance(edit["value"], dict):  # a line that the load did not have
+            load = edit["pointer"].split("/")[2]
+            next(it for it in trip_of(changed)["loads"] if it["id"] == load)["placed"].append(edit["value"])
+            continue
         _, _, load, _, item, field = edit["pointer"].split("/")
         assert field == "bay"
         (placed,) = [
@@ -308,3 +318,24 @@ REFUSED = [
 def test_nonsense_is_refused_in_words(demo: dict[str, Any], params: dict[str, Any], code: str) -> None:
     given = {"bundle": demo, "leg": WEEK, "now": NOW} | params
     assert handled("pack", given)["error"]["code"] == code
+
+
+def test_of_all_kit_what_the_load_does_not_list_comes_too(demo: dict[str, Any]) -> None:
+    lines = load_of(demo, ROOMY)["placed"]
+    inside = {one["item"] for one in lines if one.get("inside")}  # it goes with its bag
+    listed = {one["item"] for one in lines} - inside
+    found = pack(lambda name, **more: step(demo, name, ROOMY, **more), seconds=10, everything=True)
+    every = {one["id"] for kit in demo["documents"] if kit["kind"] == "kit" for one in kit["items"]}
+    told = {one["item"] for one in [*found.taken["comes"], *found.taken["stays"]]}
+    assert listed < told == every - inside
+    new = {one["item"] for one in found.taken["comes"]} - listed
+    assert new
+    less = packed(demo, ROOMY)
+    assert found.taken["worth"] > less["worth"]
+    done = applied(demo, found.taken["edits"])
+    rides = {one["item"]: one.get("bay") for one in load_of(done, ROOMY)["placed"]}
+    assert {item for item, bay in rides.items() if bay} - inside == {
+        one["item"] for one in found.taken["comes"]
+    }
+    # what stays at home and was not listed is not put on the list
+    assert set(rides) == listed | new | inside

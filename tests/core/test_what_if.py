@@ -240,3 +240,21 @@ def test_what_nobody_measured_of_the_changed_one_is_no_bare_yes():
     told = ask("what_if", bundle, aeroplane="dabchick", id="b",
                changes={"engine": {"power": power, "mass": 0.0, "arm": 0.0}})  # fmt: skip
     assert told["missing"] == []
+
+
+def test_where_nothing_but_mass_changes_its_tables_and_known_distances_still_count():
+    bundle = demo()
+    plane = document(bundle, "dabchick")
+    kept = [s["id"] for s in plane["performance"] if s["source"] != "constants"]
+    heavy = varied({"engine": {"mass": 30.0, "arm": 0.2}})
+    assert heavy["alike"]
+    assert [s["id"] for s in heavy["document"]["performance"]] == [*kept, "what-if"]
+    bare = varied({})
+    assert needed(flown(heavy)) > needed(flown(bare))
+    assert answer(flown(heavy), "lifts_off")["verdict"] != "yes"
+    for changes in ({"engine": {"power": 80_000.0}}, {"tyres": {"rolling": 1.1}}, {"propeller": {}}):
+        made = varied(changes)
+        assert not made["alike"]
+        assert {s["source"] for s in made["document"]["performance"]} <= {"constants"}
+    # of a mass without its arm nothing is known, thrust neither
+    assert not varied({"engine": {"mass": 30.0}})["alike"]

@@ -139,8 +139,13 @@ function incoming(context, work, replace) {
 const counted = (documents) =>
   [...new Set(documents.map(({ kind }) => kind))].map((kind) => t(`shell.kind.${kind}`, { n: documents.filter((one) => one.kind === kind).length })).join(", ");
 
-/** What a merge would change, in words. @param {Context} context @param {{ merged: Json }} file */
-export function differences(context, { merged }) {
+/**
+ * What a merge would change, in words.
+ * @param {Context} context
+ * @param {{ merged: Json }} file
+ * @param {(change: Json, named: (id: string) => string) => string | undefined} [plainly] words of one's own for a change, "" to be silent of it
+ */
+export function differences(context, { merged }, plainly = () => undefined) {
   const { store, chosen } = context;
   const after = new Map(merged.documents.map((/** @type {Json} */ one) => [one.id, one]));
   const said = { chosen, name: namer([...store.documents.values(), ...merged.documents]) };
@@ -163,7 +168,11 @@ export function differences(context, { merged }) {
     ${inside.map(
       ([id, list]) => html`<h4>${said.name(id)}${apart(list) ? html` <span class="wrong">${t("device.file.conflicts", { n: apart(list) })}</span>` : nothing}</h4>
         ${folded(
-          [...list].sort((a, b) => Number(b.kind === "conflict") - Number(a.kind === "conflict")).map((change) => changeLine(change, [after.get(id), store.get(id)], said)),
+          [...list].sort((a, b) => Number(b.kind === "conflict") - Number(a.kind === "conflict")).flatMap((change) => {
+              const own = plainly(change, said.name);
+              if (own === "") return [];
+              return [own ? html`<li class="diff"><b>${own}</b></li>` : changeLine(change, [after.get(id), store.get(id)], said)];
+            }),
         )}`,
     )}
     ${list("device.file.new", whole("added"))} ${list("device.file.gone", whole("removed"))}

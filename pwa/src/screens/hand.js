@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { codes, wayIn } from "./codes.js";
 import { differences } from "./file.js";
+import { amount } from "../parts/words.js";
 import { now } from "../state/time.js";
 import { notices, undoButton } from "./status.js";
 
@@ -76,6 +77,22 @@ export function handScreen(context) {
   `;
 }
 
+/**
+ * What the passenger did to a thing, in a line: "" where there is nothing to say, undefined where the general words do.
+ * @param {Context} context @param {Json} change @param {(id: string) => string} named
+ */
+function deedWords({ t, chosen }, { pointer, kind, within, before, after }, named) {
+  if (kind === "conflict") return undefined;
+  const field = /^\/loads\/[^/]+\/placed\/[^/]+\/(bay|packed|weighed|inside)$/.exec(pointer)?.[1];
+  // The join may put a list in another order; nobody did that.
+  if (!field) return /^\/loads(\/[^/]+\/placed)?$/.test(pointer) ? "" : undefined;
+  const name = named(within.at(-1));
+  if (field === "bay") return after === null ? t("hand.came.home", { name }) : undefined;
+  if (field === "inside") return after === null ? t("hand.came.out", { name, bag: named(before) }) : undefined;
+  if (field === "packed") return t(after ? "hand.came.packed" : "hand.came.unpacked", { name });
+  return after ? t(after.holding?.length ? "hand.came.weighs_whole" : "hand.came.weighs", { name, mass: amount(after.value, "mass", chosen) }) : undefined;
+}
+
 /** What came back, and whether to take it. @param {Context} context */
 function brought(context) {
   const { store, handed, t, boot } = context;
@@ -89,7 +106,7 @@ function brought(context) {
   const any = merged && merged.documents.length + merged.gone.length > 0;
   return html`<section class="notice" aria-label=${t("hand.came")}>
     <h2>${t("hand.came")}</h2>
-    ${problem ? html`<p class="wrong" role="alert">${problem}</p>` : merged ? differences(context, { merged }) : html`<p role="status">${t("shell.file.checking")}</p>`}
+    ${problem ? html`<p class="wrong" role="alert">${problem}</p>` : merged ? differences(context, { merged }, (change, named) => deedWords(context, change, named)) : html`<p role="status">${t("shell.file.checking")}</p>`}
     <div class="buttons">
       ${any ? html`<button type="button" class="plain strong" @click=${take}>${t("device.file.merge")}</button>` : nothing}
       ${merged || problem ? html`<button type="button" class="plain" @click=${() => handed.seen()}>${t("shell.file.leave")}</button>` : nothing}

@@ -4,7 +4,7 @@ import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
 import { select, tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
-import { amount, sourced } from "../parts/words.js";
+import { amount, sourced, words } from "../parts/words.js";
 import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
 import { figuresBar } from "./spare.js";
@@ -216,13 +216,15 @@ function itemRow(context, item, kit, kits) {
     contents.length ? t("shell.load.with", { items: contents.map(named).join(", ") }) : "",
     !bay && placed?.inside ? t("shell.load.in", { holder: named(placed.inside) }) : "",
   ].filter(Boolean);
+  // What *fits* says no to of this thing stands with it, not only with the answer.
+  const against = (bay && context.current ? (context.known?.leg.answers[0]?.measures ?? []) : []).filter((/** @type {Json} */ one) => one.verdict === "no" && one.values?.item === item.name && one.reason);
   const whole = contents.length ? wholeOf(context, item, contents, every) : undefined;
   const mass = whole ?? placed?.weighed ?? item.mass;
   return html`<li class="item ${bay ? "item-in" : ""}">
     ${tickBox({
       ticked: Boolean(bay),
       disabled: !bay && !bays.length,
-      label: html`<span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}`,
+      label: html`<span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}${against.map((/** @type {Json} */ one) => html`<span class="small item-said wrong">${words(one.reason, chosen)}</span>`)}`,
       turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
     })}
     <span class="item-figures">

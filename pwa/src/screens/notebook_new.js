@@ -114,7 +114,7 @@ function turn({ redraw }, changes) {
 }
 
 /** Accuracy as chosen, else as the way of telling suggests. */
-const how = () => told.how || { length: "measured", markers: "marker", paces: "paced" }[told.by] || "measured";
+const how = () => told.how || { length: "paced", markers: "marker", paces: "paced" }[told.by] || "measured";
 
 /** Ask the core what the leg says, once for each state of the documents. @param {Context} context @param {boolean} [up] the core is, whatever was drawn last */
 export function learn({ store, plan, core, boot, redraw }, up = boot.state === "ready") {

@@ -1,5 +1,6 @@
 // Pack for me: all six of what was chosen first, then what stays and why, then what goes where; take it or leave it.
 import { html, nothing } from "lit";
+import { choice } from "../parts/choice.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, words } from "../parts/words.js";
 import { notices, undoButton } from "./status.js";
@@ -7,23 +8,39 @@ import { figuresBar } from "./spare.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 
+/** What is chosen from: "load" or "all". */
+let from = "load";
+
 /** @param {Context} context */
 export function packScreen(context) {
   const { plan, packing, boot, t } = context;
   if (!plan?.load) return html`<p class="block">${t("shell.load.none")}</p>`;
   const [trip, leg] = [plan.trip.id, plan.leg.id];
-  const run = packing.now?.of === packing.of(trip, leg) ? packing.now : undefined;
-  const begin = () => packing.begin(trip, leg);
+  const everything = from === "all";
+  const run = packing.now?.of === packing.of(trip, leg) && packing.now.everything === everything ? packing.now : undefined;
+  const begin = () => packing.begin(trip, leg, everything);
   return html`
     <header class="head open-head">
       <a class="back" href="#/load"><span aria-hidden="true">‹&nbsp;</span>${t("shell.tab.load")}</a>
       <h1 tabindex="-1">${t("pack.title")}</h1>
     </header>
     ${notices(context)}
+    <section class="block stack">
+      ${choice({
+        name: "pack-from",
+        label: t("pack.from"),
+        value: from,
+        options: ["load", "all"].map((value) => ({ value, label: t(`pack.from.${value}`) })),
+        set: (value) => {
+          from = value;
+          context.redraw();
+        },
+      })}
+    </section>
     ${run
       ? html`${told(context, run, begin)} ${run.taken ? [outcome(context, run), stays(context, run), bays(context, run)] : nothing}`
       : html`<section class="block stack">
-          <p>${t("pack.about", { name: plan.load.name })}</p>
+          <p>${t("pack.about")}</p>
           <div class="buttons"><button type="button" class="plain strong" ?disabled=${boot.state !== "ready"} @click=${begin}>${t("pack.begin")}</button></div>
           ${undoButton(context)}
         </section>`}

@@ -19,6 +19,8 @@ import { measureName, QUESTIONS } from "./answers.js";
 
 const made = new Asked("what_if");
 const answered = new Asked("answer");
+/** The same without any change: what today's answers are when they rest on what the changed one's rest on. */
+const unchanged = { made: new Asked("what_if", "what-if-unchanged"), answered: new Asked("answer", "answer-unchanged") };
 
 /** An id that no document has: the variant has none of its own before it is kept. */
 const TRIED = "what-if-tried";
@@ -222,39 +224,48 @@ function outcome(context) {
   if (!plan || !changes) return html`<p class="block" role="status">${t("tuned.what_if_unread")}</p>`;
   if (!Object.keys(changes).length) return html`<p class="block">${t("tuned.what_if_about")}</p>`;
   const of = `${store.version}/${plan.aeroplane.id}/${plan.configuration?.id}/${JSON.stringify(changes)}`;
-  const variant = made.now(context, of, () => ({
+  const asked = (/** @type {Json} */ changed) => ({
     documents: store.texts(),
     aeroplane: plan.aeroplane.id,
     ...(plan.configuration ? { configuration: plan.configuration.id } : {}),
-    changes,
+    changes: changed,
     id: TRIED,
-  }));
+  });
+  const variant = made.now(context, of, () => asked(changes));
   if (variant.problem) return html`<p class="block wrong" role="alert">${variant.problem}</p>`;
   if (!variant.found) return html`<p class="block" role="status">${t("shell.status.working")}</p>`;
-  const { document, told, missing } = variant.found;
+  const { document, told, missing, alike } = variant.found;
+  const base = unchanged.made.now(context, `${store.version}/${plan.aeroplane.id}/${plan.configuration?.id}`, () => asked({})).found?.document;
+  // the sources that the changed one has, and no others
+  const likewise = base && { ...base, performance: base.performance.filter((/** @type {Json} */ { source }) => alike || source === "constants") };
   return html`
-    ${compared(context, of, document)}
+    ${compared(context, `${of}/${alike}`, document, likewise)}
     <section class="block">
       <ul class="said">
         ${told.map((/** @type {Json} */ one) => html`<li>${words(one, chosen)}</li>`)} ${missing.map((/** @type {Json} */ one) => html`<li><b>${words(one, chosen)}</b></li>`)}
       </ul>
-      <p class="small">${t("tuned.what_if_left")}</p>
+      <p class="small">${t(alike ? "tuned.what_if_alike" : "tuned.what_if_left")}</p>
       <div class="buttons"><button type="button" class="plain strong" @click=${() => keep(context, document)}>${t("tuned.what_if_keep")}</button></div>
     </section>
   `;
 }
 
-/** The six answers of the open leg, with the change and without. @param {Context} context @param {string} of @param {Json} document */
-function compared(context, of, document) {
+/**
+ * The six answers of the open leg, with the change and without.
+ * @param {Context} context @param {string} of @param {Json} document @param {Json} likewise today's by the sources of the changed one
+ */
+function compared(context, of, document, likewise) {
   const { plan, store, known, current, chosen, t } = context;
   if (!plan) return nothing;
   const minute = Math.floor(Date.parse(now()) / 60_000);
-  const { found, problem } = answered.now(context, `${of}/${plan.leg.id}/${minute}`, () => {
+  const flown = (/** @type {Json} */ one) => () => {
     const trip = structuredClone(plan.trip);
-    trip.legs.find((/** @type {Json} */ { id }) => id === plan.leg.id).aeroplane = document.id;
+    trip.legs.find((/** @type {Json} */ { id }) => id === plan.leg.id).aeroplane = one.id;
     const others = [...store.documents.keys()].flatMap((id, index) => (id === trip.id ? [] : [store.texts()[index]]));
-    return { documents: [...others, JSON.stringify(trip), JSON.stringify(document)], trip: trip.id, leg: plan.leg.id, now: now() };
-  });
+    return { documents: [...others, JSON.stringify(trip), JSON.stringify(one)], trip: trip.id, leg: plan.leg.id, now: now() };
+  };
+  const { found, problem } = answered.now(context, `${of}/${plan.leg.id}/${minute}`, flown(document));
+  const same = likewise && found ? unchanged.answered.now(context, `${of}/${plan.leg.id}/${minute}`, flown(likewise)).found : undefined;
   if (problem) return html`<p class="block wrong" role="alert">${problem}</p>`;
   if (!found) return html`<p class="block" role="status">${t("shell.status.working")}</p>`;
   const told = (/** @type {Json} */ answer) => {
@@ -277,9 +288,10 @@ function compared(context, of, document) {
         ${QUESTIONS.map((question) => {
           const [before, after] = [current ? of_(known?.leg, question) : undefined, of_(found.legs[0], question)];
           const measure = after?.measures?.[after.governing ?? 0];
+          const reckoned = told(of_(same?.legs[0], question));
           return html`<tr>
             <th scope="row">${t(`question.${question}`)}${measure ? html` <span class="small">${measureName(measure, chosen)}</span>` : nothing}</th>
-            <td>${verdictLabel(before?.verdict)}<span class="small">${told(before)}</span></td>
+            <td>${verdictLabel(before?.verdict)}<span class="small">${told(before)}</span>${reckoned && reckoned !== told(before) ? html`<span class="small">${t("tuned.same_way", { by: reckoned })}</span>` : nothing}</td>
             <td>${verdictLabel(after?.verdict)}<span class="small">${told(after)}</span></td>
           </tr>`;
         })}

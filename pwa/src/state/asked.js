@@ -9,9 +9,10 @@ export class Asked {
   #found;
   #problem = "";
 
-  /** @param {string} method of the core */
-  constructor(method) {
+  /** @param {string} method of the core @param {string} [channel] of its own where a screen asks it twice at a time */
+  constructor(method, channel = `${method}-screen`) {
     this.method = method;
+    this.channel = channel;
   }
 
   /**
@@ -29,7 +30,7 @@ export class Asked {
       redraw();
     };
     [this.#of, this.#found, this.#problem] = [of, undefined, ""];
-    core.ask(this.method, params(), { channel: `${this.method}-screen` }).then(
+    core.ask(this.method, params(), { channel: this.channel }).then(
       (found) => settle(found),
       (problem) => {
         // overtaken by a newer question, which tells; or stopped, so that it may be asked again

@@ -8,6 +8,7 @@ import { now } from "./time.js";
 /**
  * @typedef {object} Packed
  * @property {string} of which load, in which state of the documents
+ * @property {boolean} everything is chosen from, not only what the load lists
  * @property {"limits" | "choosing" | "ties" | "done" | "stopped" | "impossible" | "failed"} stage
  * @property {Json} [begun] what the choice rests on
  * @property {Json} [taken] the best choice so far, answered on all six
@@ -48,14 +49,19 @@ export class Packing extends EventTarget {
     return this.now !== undefined && ["limits", "choosing", "ties"].includes(this.now.stage);
   }
 
-  /** Pack; what is known for this state of the documents stays. @param {string} trip @param {string} leg */
-  async begin(trip, leg) {
+  /**
+   * Pack; what is known for this state of the documents stays.
+   * @param {string} trip
+   * @param {string} leg
+   * @param {boolean} [everything] of all kit of the trip, not of what the load lists
+   */
+  async begin(trip, leg, everything = false) {
     const of = this.of(trip, leg);
-    if (this.now?.of === of && !["stopped", "failed"].includes(this.now.stage)) return;
+    if (this.now?.of === of && this.now.everything === everything && !["stopped", "failed"].includes(this.now.stage)) return;
     if (this.busy) this.solver.stop();
     this.#at = now();
     /** @type {Packed} */
-    const run = { of, stage: "limits", proven: false, problem: "", why: {} };
+    const run = { of, everything, stage: "limits", proven: false, problem: "", why: {}, ...(everything ? { cuts: { everything } } : {}) };
     this.now = run;
     this.#changed();
     try {

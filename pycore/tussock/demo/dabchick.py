@@ -277,7 +277,7 @@ def _flaps() -> list[dict[str, Any]]:
     # the dial reads low when slow: the tube sits under the wing
     errors = {
         "up": (8.5, 5.5, 3.0, 1.5, 0.5, 0.0),
-        "first": (8.0, 5.0, 2.5, 1.0),
+        "first": (8.0, 5.0, 2.5, 1.0, 0.5),
         "full": (7.5, 4.5, 2.0, 0.5),
     }
 

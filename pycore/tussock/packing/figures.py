@@ -10,12 +10,13 @@ import numpy as np
 
 from ..documents import Accepted, Bundle, Trip
 from ..documents.aeroplane import Bay
-from ..documents.kit import Rigid
+from ..documents.kit import Kit, Rigid
 from ..documents.trip import Leg, Load, Placed
 from ..errors import Refused
 from ..questions.aboard import Aboard
 from ..questions.answer import CANT_SAY, NO, RANK, message
 from ..questions.bulk import bulk_in, exposed
+from ..questions.edits import replaced
 from ..questions.fits import alone
 from ..questions.flight import Flight, flown_alike
 from ..sums.packing.choice import LEFT, AtLeast, Choice, Never, Together
@@ -39,6 +40,8 @@ class Cuts:
     guard: float = 0.0
     #: nothing that must come goes in with the guard: the envelope as it is, then
     unguarded: bool = False
+    #: not cut off but let in: all kit of the trip, not only what the load lists
+    everything: bool = False
 
     @staticmethod
     def read(given: Any) -> Cuts:
@@ -52,6 +55,7 @@ class Cuts:
                 None if total is None else float(total),
                 float(given.get("guard", 0.0)),
                 bool(given.get("unguarded", False)),
+                bool(given.get("everything", False)),
             )
         except (TypeError, ValueError, KeyError, AttributeError) as problem:
             raise Refused("wrong_type", "/cuts", "These are no cuts.", "what `take` gave") from problem
@@ -63,6 +67,7 @@ class Cuts:
             "total": self.total,
             "guard": self.guard,
             "unguarded": self.unguarded,
+            "everything": self.everything,
         }
 
 
@@ -85,6 +90,8 @@ class Figures:
     limits: Limits
     #: by item: why each bay that takes it not does not, the nearest first
     refused: dict[str, list[dict[str, Any]]]
+    #: items that the load does not list
+    added: frozenset[str]
 
     def index(self, item: str) -> int:
         """Of a thing or of what it is inside. Raises `Refused` for one that is not on the load."""
@@ -94,8 +101,10 @@ class Figures:
         raise Refused("unknown_name", "/item", f"{item!r} is not on this load.", "the id of an item")
 
 
-def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> Figures:
-    """The choice for the load of a leg, on all legs flown with it.
+def read_load(
+    accepted: Accepted, trip: str | None, leg: str | None, now: datetime, everything: bool = False
+) -> Figures:
+    """The choice for the load of a leg, on all legs flown with it; of `everything` in the trip's kits.
 
     Raises `Refused` where there is nothing to choose, or no such trip or leg.
     """
@@ -103,6 +112,9 @@ def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: dateti
     chosen = chosen_trip(bundle, trip)
     flown = chosen_leg(chosen, leg or bundle.open.leg or chosen.legs[0].id)
     load = next(one for one in chosen.loads if one.id == flown.load)
+    added: frozenset[str] = frozenset()
+    if everything:
+        bundle, chosen, load, added = _with_all_kit(bundle, chosen, load)
     legs = flown_alike(chosen, flown)
     flights = [Flight(bundle, chosen, one, now) for one in legs]
     first = flights[legs.index(flown)]
@@ -125,8 +137,18 @@ def read_load(accepted: Accepted, trip: str | None, leg: str | None, now: dateti
     choice = replace(choice, total=total, moments=tuple(limits.moments))
     choice = _with_joints(first, choice, bays, limits)
     return Figures(
-        bundle, chosen, flown, legs, load, now, first, placed, things, bays, choice, limits, refused
+        bundle, chosen, flown, legs, load, now, first, placed, things, bays, choice, limits, refused, added
     )
+
+
+def _with_all_kit(bundle: Bundle, trip: Trip, load: Load) -> tuple[Bundle, Trip, Load, frozenset[str]]:
+    """A load that lists all of the trip's kits; what it did not list stays behind, until it is chosen."""
+    listed = {one.item for one in load.placed}
+    kits = [kit for kit in bundle.all(Kit) if not trip.kits or kit.id in trip.kits]
+    more = [item.id for kit in kits for item in kit.items if item.id not in listed]
+    load = load.model_copy(update={"placed": [*load.placed, *(Placed(item=name) for name in more)]})
+    trip = trip.model_copy(update={"loads": [load if one.id == load.id else one for one in trip.loads]})
+    return replaced(bundle, trip), trip, load, frozenset(more)
 
 
 def with_cuts(figures: Figures, cuts: Cuts) -> Choice:

@@ -33,13 +33,13 @@ ROUNDS = 12
 _last: dict[Any, Figures] = {}
 
 
-def _figures(accepted: Accepted, trip: str | None, leg: str | None, now: datetime) -> Figures:
+def _figures(accepted: Accepted, trip: str | None, leg: str | None, now: datetime, cuts: Cuts) -> Figures:
     """The figures of a load, remembered: one choice is asked about many times over."""
     # what is remembered holds its documents, so no other can have their places in memory
     opened = (accepted.bundle.open.trip, accepted.bundle.open.leg)
-    key = (*(id(document) for document in accepted.bundle.documents), opened, trip, leg, now)
+    key = (*(id(document) for document in accepted.bundle.documents), opened, trip, leg, now, cuts.everything)
     if key not in _last:
-        found = read_load(accepted, trip, leg, now)
+        found = read_load(accepted, trip, leg, now, cuts.everything)
         _last.clear()
         _last[key] = found
     return _last[key]
@@ -49,8 +49,9 @@ def begin(
     accepted: Accepted, trip: str | None, leg: str | None, now: datetime, cuts: Any = None
 ) -> dict[str, Any]:
     """The program of the first pass, with what the choice rests on."""
-    figures = _figures(accepted, trip, leg, now)
-    choice = with_cuts(figures, Cuts.read(cuts))
+    done = Cuts.read(cuts)
+    figures = _figures(accepted, trip, leg, now, done)
+    choice = with_cuts(figures, done)
     nowhere = [
         {"item": thing.item.id, "name": thing.item.name, "reason": _first(figures, thing.item.id)}
         for index, thing in enumerate(figures.things)
@@ -72,8 +73,9 @@ def settle(
     accepted: Accepted, trip: str | None, leg: str | None, now: datetime, columns: Any, cuts: Any = None
 ) -> dict[str, Any]:
     """The program of the second pass: of choices worth as much as these columns, the best settled."""
-    figures = _figures(accepted, trip, leg, now)
-    choice = with_cuts(figures, Cuts.read(cuts))
+    done = Cuts.read(cuts)
+    figures = _figures(accepted, trip, leg, now, done)
+    choice = with_cuts(figures, done)
     kept = worth_of(choice, _read(choice, columns))
     return {"model": model_text(choice, at_least=kept, settle=True), "worth": kept}
 
@@ -90,7 +92,8 @@ def take(
 
     `again` is None, or the cuts with which `begin` finds a choice that may hold where this one did not.
     """
-    figures, done = _figures(accepted, trip, leg, now), Cuts.read(cuts)
+    done = Cuts.read(cuts)
+    figures = _figures(accepted, trip, leg, now, done)
     choice = with_cuts(figures, done)
     bay_of = _read(choice, columns)
     asked = _asked(figures, bay_of)
@@ -114,8 +117,9 @@ def reason(
 
     `model` is None where it goes into no bay at all, whatever else stays.
     """
-    figures = _figures(accepted, trip, leg, now)
-    choice = with_cuts(figures, Cuts.read(cuts))
+    done = Cuts.read(cuts)
+    figures = _figures(accepted, trip, leg, now, done)
+    choice = with_cuts(figures, done)
     index = figures.index(item)
     bay_of = _read(choice, columns)
     if not choice.open[index].any():
@@ -149,8 +153,9 @@ def instead(
     cuts: Any = None,
 ) -> dict[str, Any]:
     """The cheapest swap for a thing: what stays in its place, from the columns with it `forced` in."""
-    figures = _figures(accepted, trip, leg, now)
-    choice = with_cuts(figures, Cuts.read(cuts))
+    done = Cuts.read(cuts)
+    figures = _figures(accepted, trip, leg, now, done)
+    choice = with_cuts(figures, done)
     index = figures.index(item)
     before = _read(choice, columns)
     if not forced:
@@ -228,7 +233,7 @@ def _further(figures: Figures, done: Cuts, bay_of: np.ndarray, asked: list[LegAn
             key = (one.flight.leg.id, question)
             if one.verdicts[question] in (NO, CANT_SAY) and key not in helpless:
                 total = min(kit if total is None else total, kit - 0.1)
-    further = Cuts(tuple(dict.fromkeys(never)), total, guard, done.unguarded)
+    further = replace(done, never=tuple(dict.fromkeys(never)), total=total, guard=guard)
     return further if further != done else None
 
 
@@ -256,7 +261,10 @@ def _told(figures: Figures, choice: Choice, bay_of: np.ndarray, asked: list[LegA
             comes.append(entry | {"bay": bay, "was": was})
         if bay != was:
             pointer = f"/loads/{figures.load.id}/placed/{item.id}/bay"
-            edits.append({"document": figures.trip.id, "pointer": pointer, "value": bay})
+            value: Any = bay
+            if item.id in figures.added:
+                pointer, value = pointer.removesuffix("/bay"), {"item": item.id, "bay": bay}
+            edits.append({"document": figures.trip.id, "pointer": pointer, "value": value})
     legs = [
         {
             "id": one.flight.leg.id,

@@ -3,7 +3,8 @@
 A variant is a document of its own: nothing of the original changes. Its constants are the original's (tuned
 to the notebook where that may be used), carried by what is known of the change, each wider by what nobody has
 measured yet; they are estimates, so no answer that rests on them is a bare "yes". Book tables and known
-distances, which were another aeroplane's, are left behind. What cannot be told is not carried: it is missing.
+distances, which were another aeroplane's, are left behind, unless nothing but mass or tanks changes. What
+cannot be told is not carried: it is missing.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ class Variant:
         self.told: list[Message] = []
         self.missing: list[Message] = []
         self.rig, self.plane = rig, plane
+        #: whether tables and known distances of the original still hold: they go by mass, not by thrust
+        self.flies_alike = True
         made = tuned(bundle, plane, rig)
         if made is not None and made.usable and isinstance(plane.propeller, ConstantSpeed):
             # what the notebook shows of the thrust in flight
@@ -56,6 +59,7 @@ class Variant:
         if None in (*before, *after):
             self._unknown(message("tune.lacking", names="rated power, rated rotation"))
         elif before != after:
+            self.flies_alike = False
             factor = (after[0] / after[1]) / (before[0] / before[1])
             self._scale("rated_torque", factor, 0.0)
             if isinstance(self.plane.propeller, ConstantSpeed):
@@ -90,6 +94,7 @@ class Variant:
 
         Without the curves and the limit nothing can be said of it.
         """
+        self.flies_alike = False
         blades = [BladePoint.model_validate(one) for one in change.get("blades", [])]
         limit, diameter = change.get("rotation_limit"), change.get("diameter")
         torque = self._torque()
@@ -149,6 +154,7 @@ class Variant:
         """`{"mass"?, "arm"?, "rolling"?: factor on rolling friction}`; braking is then as little known."""
         self._weigh(change, "tyres")
         factor = change.get("rolling", 1.0)
+        self.flies_alike = False
         for friction in self.source.get("friction", []) if self.source else []:
             for name in ("rolling", "braked"):
                 if name in friction:
@@ -213,6 +219,7 @@ class Variant:
 
     def forget(self) -> None:
         """Leaves nothing of the old thrust standing."""
+        self.flies_alike = False
         for name in ("static_thrust", "propeller_slope", "propeller_intercept"):
             (self.source or {}).pop(name, None)
         if (self.data.get("propeller") or {}).get("pitch_is") == "constant_speed":
@@ -222,11 +229,12 @@ class Variant:
         """The variant as a document of its own."""
         made = self.data
         made |= {"id": name, "name": f"{self.plane.name} (what if)", "variant_of": self.plane.id}
-        # what was measured or printed of the other one holds for that one
-        made["performance"] = [self.source] if self.source is not None else []
+        # what was measured or printed of the other one holds for that one, unless it flies like it
+        kept = [one for one in made["performance"] if self.flies_alike and one["source"] != "constants"]
+        made["performance"] = kept + ([self.source] if self.source is not None else [])
         made.pop("prefer", None)
-        for kept in ("stamps", "removed", "typed"):
-            made.pop(kept, None)
+        for own in ("stamps", "removed", "typed"):
+            made.pop(own, None)
         return made
 
 
@@ -292,7 +300,10 @@ def _times(holder: Data, name: str, factor: float) -> None:
 
 
 def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, name: str) -> Data:
-    """`{"document", "told", "missing"}` for `changes` of "engine", "propeller", "tyres", "tanks"."""
+    """`{"document", "told", "missing", "alike"}` for `changes` of "engine", "propeller", "tyres", "tanks".
+
+    `alike`: it flies as the original does, whose tables and known distances it keeps.
+    """
     variant = Variant(bundle, plane, rig)
     if variant.source is None:
         variant.missing.append(message("what_if.no_constants"))
@@ -303,4 +314,6 @@ def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, na
         # a change that can't be told leaves nothing of the old thrust standing
         variant.forget()
         variant._unmeasured()
-    return {"document": variant.document(name), "told": variant.told, "missing": variant.missing}
+    made = variant.document(name)
+    alike = variant.flies_alike
+    return {"document": made, "told": variant.told, "missing": variant.missing, "alike": alike}
