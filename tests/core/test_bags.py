@@ -97,6 +97,37 @@ def test_what_went_in_since_counts_on_top_and_what_came_out_off() -> None:
     assert case.verdicts(documents)["balances"] == "can't say"
 
 
+def nested(whole: tuple[float, list[str]], inner: tuple[float, list[str]]) -> case.Documents:
+    """A pot with the box in it lies in the duffel, with the tent; both were on the scale."""
+    documents = bagged(into=("tent",))
+    pot = {"id": "pot", "name": "Pot", "mass": fig(1.0), "size": soft(15.0), "worth": 1}
+    documents["camp"]["items"].append(pot)
+    documents[case.TRIP]["loads"][0]["placed"].append({"item": "pot", "inside": "duffel"})
+    line(documents, "box")["inside"] = "pot"
+    for name, (value, holding) in (("duffel", whole), ("pot", inner)):
+        line(documents, name)["weighed"] = fig(value) | {"holding": holding}
+    return documents
+
+
+@pytest.mark.parametrize(
+    ("whole", "inner", "mass"),
+    [
+        # the pot came in since, with what the scale said of it
+        ((8.0, ["tent"]), (12.0, ["box"]), 20.0),
+        # the pot was in when it was empty, and has been on the scale with the box since
+        ((9.0, ["tent", "pot"]), (12.0, ["box"]), 9.0 - 1.0 + 12.0),
+        # the box was in, loose; it went into a pot that came
+        ((13.0, ["tent", "box"]), (12.0, ["box"]), 13.0 - 5.0 + 12.0),
+        # all of it was on the scale together
+        ((20.0, ["tent", "pot", "box"]), (12.0, ["box"]), 20.0),
+        # a whole that is lighter than what is in it: the tent of 6.2 kg and the pot of 12 kg
+        ((8.0, ["tent", "pot", "box"]), (12.0, ["box"]), 18.2),
+    ],
+)
+def test_a_whole_inside_a_whole_weighs_what_its_scale_said(whole: Any, inner: Any, mass: float) -> None:
+    assert mass_of(nested(whole, inner)) == pytest.approx(mass + 4.0)
+
+
 def test_a_bag_left_behind_takes_along_nothing_that_is_in_it() -> None:
     documents = bagged()
     line(documents, "duffel")["bay"] = None
