@@ -231,6 +231,45 @@ def test_a_trunk_takes_nothing_that_is_longer_than_it() -> None:
     assert case.verdicts(bagged(box(0.45, 0.35, 0.30), into=("box",)))["fits"] == "yes"
 
 
+def trunk(pot: tuple[float, float, float], thing: tuple[float, float, float]) -> case.Documents:
+    """A trunk in the hold with two boxes in it, each of which goes in alone; litres to spare."""
+    documents = bagged(box(0.45, 0.45, 0.38), into=("box",))
+    documents["plover"]["bays"][0]["volume"] = fig(0.22)
+    item(documents, "box")["size"] = box(*thing)
+    more = {"id": "pot", "name": "Pot", "mass": fig(1.0), "size": box(*pot), "worth": 1}
+    documents["camp"]["items"].append(more)
+    documents[case.TRIP]["loads"][0]["placed"].append({"item": "pot", "inside": "duffel"})
+    return documents
+
+
+@pytest.mark.parametrize(
+    ("pot", "thing", "verdict"),
+    [
+        ((0.3, 0.3, 0.3), (0.3, 0.3, 0.3), "no"),
+        ((0.44, 0.44, 0.1), (0.3, 0.3, 0.3), "no"),
+        ((0.44, 0.44, 0.05), (0.3, 0.3, 0.3), "yes"),
+        ((0.45, 0.22, 0.38), (0.45, 0.23, 0.38), "yes"),
+    ],
+)
+def test_what_goes_into_a_trunk_one_by_one_must_go_in_together(pot: Any, thing: Any, verdict: str) -> None:
+    answer = case.answers(trunk(pot, thing))["fits"]
+    assert answer["verdict"] == verdict
+    assert ("reason.placing.pair" in case.reasons(answer)) == (verdict == "no")
+
+
+@pytest.mark.parametrize(("longest", "verdict"), [(0.44, "yes"), (0.50, "tight"), (0.90, "no")])
+def test_a_pole_goes_into_a_trunk_that_is_as_long(longest: float, verdict: str) -> None:
+    for into in ("duffel", "sack"):
+        documents = bagged(box(0.45, 0.40, 0.35), into=("tent",))
+        documents["plover"]["bays"][0]["volume"] = fig(0.22)
+        sack = {"id": "sack", "name": "Sack", "mass": fig(0.1), "size": soft(25.0), "worth": 1}
+        documents["camp"]["items"].append(sack)
+        documents[case.TRIP]["loads"][0]["placed"].append({"item": "sack", "inside": "duffel"})
+        line(documents, "tent")["inside"] = into
+        item(documents, "tent")["size"] |= {"longest": fig(longest)}
+        assert case.verdicts(documents)["fits"] == verdict
+
+
 @pytest.mark.parametrize("size", [soft(60.0), box(0.7, 0.5, 0.35)])
 def test_what_has_no_size_in_a_bag_is_missing(size: Any) -> None:
     documents = bagged(size)

@@ -138,7 +138,7 @@ def _by_scale(
 
 
 def _came(thing: Aboard, held: set[str], by_item: Mapping[str, Placed]) -> Iterator[Aboard]:
-    """What went into a thing since `held` was all in it, each whole: also a bag that was weighed anew since."""
+    """What went into a thing since `held` was all in it, each whole; a bag that was weighed anew too."""
     for part in thing.inside:
         weighed = by_item[part.item.id].weighed
         anew = weighed is not None and weighed.holding and not set(weighed.holding) <= held
