@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,6 +12,13 @@ from ..documents.kit import Item
 from ..documents.trip import Load, Placed
 
 Spread = Callable[[Figure], float]
+#: one-sided 95 %
+GUARD = 1.645
+
+
+def error(spreads: Iterable[float]) -> float:
+    """What a sum of masses may well be heavier than it is said to be [kg], by their standard deviations."""
+    return GUARD * math.hypot(*spreads)
 
 
 @dataclass(frozen=True)

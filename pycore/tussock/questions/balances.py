@@ -9,6 +9,7 @@ import numpy as np
 
 from ..documents.aeroplane import Bay, Envelope, Seat
 from ..sums.loading import addable_mass, envelope_margins, main_wheel_load
+from .aboard import GUARD, error
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
 from .flight import Flight
@@ -25,8 +26,6 @@ MASS_MEASURES = (
     "strip_mass_from",
     "strip_mass_to",
 )
-#: one-sided 95 %
-GUARD = 1.645
 
 
 def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float, work: Working) -> Answer:
@@ -146,11 +145,14 @@ def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
         person = people.get(seat.id)
         if person and person.mass and seat.mass_limit:
             values = {"seat": seat.name, "person": person.name}
+            off = error((flight.spread(person.mass),))
+            limit = seat.mass_limit.value
             answer.measures.append(
-                measure("seat_mass", person.mass.value, seat.mass_limit.value, "kg", "mass", values=values)
+                measure("seat_mass", person.mass.value, limit, "kg", "mass", tight_below=off, values=values)
             )
     for bay in flight.bays:
-        mass = sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay == bay.id)
+        here = [thing for thing in flight.aboard if thing.bay == bay.id]
+        mass = sum(thing.mass or 0.0 for thing in here)
         if mass == 0.0:
             continue
         values = {"bay": bay.name}
@@ -160,15 +162,19 @@ def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
             )
         else:
             limit = bay.mass_limit.value
+            tight = max(0.02 * limit, error(thing.sd for thing in here))
             answer.measures.append(
-                measure("bay_mass", mass, limit, "kg", "mass", tight_below=0.02 * limit, values=values)
+                measure("bay_mass", mass, limit, "kg", "mass", tight_below=tight, values=values)
             )
     for joint in flight.plane.joint_limits:
-        riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
-        mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in joint.stations)
+        riders = [p.mass for seat, p in flight.seated if seat in joint.stations and p.mass]
+        there = [thing for thing in flight.aboard if thing.bay in joint.stations]
+        off = error([*(flight.spread(mass) for mass in riders), *(thing.sd for thing in there)])
+        mass = sum(rider.value for rider in riders) + sum(thing.mass or 0.0 for thing in there)
         mass += masses.density * sum(v for tank, v in masses.tanks.items() if tank in joint.stations)
+        limit, values = joint.mass_limit.value, {"limit": joint.name}
         answer.measures.append(
-            measure("joint_mass", mass, joint.mass_limit.value, "kg", "mass", values={"limit": joint.name})
+            measure("joint_mass", mass, limit, "kg", "mass", tight_below=off, values=values)
         )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from ..documents.aeroplane import Bay, Seat
 from ..documents.kit import Item, Person, Rigid, Soft
 from ..sums.bulk import fits_box, fits_door, floor_load, head_room, usable_volume
-from .aboard import Aboard
+from .aboard import Aboard, error
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
 from .bulk import box_of, bulk_in, exposed, lies, too_full, unsized
 from .dangers import danger_in
@@ -193,12 +193,19 @@ def _shape(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
             )
         else:
             found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
-    if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
+    if bay.floor_limit is not None and isinstance(size, Rigid):
+        if thing.mass is None:
+            reason = message("missing.item_mass", item=", ".join(thing.lacking) or thing.item.name)
+            return [*found, cant_say("floor", "kg/m²", "mass area density", reason, **values)]
         # unless it must stand upright it may lie on any face, the smallest too
         face = edges[:2] if thing.upright else tuple(sorted(edges))[:2]
-        load = float(work.step(floor_load, mass=thing.mass, length=face[0], width=face[1]))
+        load, off = (
+            float(work.step(floor_load, mass=mass, length=face[0], width=face[1]))
+            for mass in (thing.mass, error((thing.sd,)))
+        )
+        limit = bay.floor_limit.value
         found.append(
-            measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
+            measure("floor", load, limit, "kg/m²", "mass area density", tight_below=off, values=values)
         )
     return found
 
