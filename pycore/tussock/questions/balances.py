@@ -137,18 +137,19 @@ def _mass(
 
 
 def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
-    people = dict(flight.seated)
-    free = [seat.name for seat in flight.seats if seat.id in people and seat.mass_limit is None]
+    taken = {seat for seat, _ in flight.seated}
+    free = [seat.name for seat in flight.seats if seat.id in taken and seat.mass_limit is None]
     if free:
         answer.assume("assumed.no_station_limit", stations=", ".join(free))
     for seat in flight.seats:
-        person = people.get(seat.id)
-        if person and person.mass and seat.mass_limit:
-            values = {"seat": seat.name, "person": person.name}
-            off = error((flight.spread(person.mass),))
-            limit = seat.mass_limit.value
+        # a seat bears an infant too that is on somebody's lap
+        riders = [(p.name, p.mass) for name, p in flight.seated if name == seat.id and p.mass]
+        if riders and seat.mass_limit:
+            values = {"seat": seat.name, "person": " + ".join(name for name, _ in riders)}
+            off = error(flight.spread(mass) for _, mass in riders)
+            limit, mass = seat.mass_limit.value, sum(mass.value for _, mass in riders)
             answer.measures.append(
-                measure("seat_mass", person.mass.value, limit, "kg", "mass", tight_below=off, values=values)
+                measure("seat_mass", mass, limit, "kg", "mass", tight_below=off, values=values)
             )
     for bay in flight.bays:
         here = [thing for thing in flight.aboard if thing.bay == bay.id]
@@ -167,10 +168,10 @@ def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
                 measure("bay_mass", mass, limit, "kg", "mass", tight_below=tight, values=values)
             )
     for joint in flight.plane.joint_limits:
-        riders = [p.mass for seat, p in flight.seated if seat in joint.stations and p.mass]
+        people = [p.mass for seat, p in flight.seated if seat in joint.stations and p.mass]
         there = [thing for thing in flight.aboard if thing.bay in joint.stations]
-        off = error([*(flight.spread(mass) for mass in riders), *(thing.sd for thing in there)])
-        mass = sum(rider.value for rider in riders) + sum(thing.mass or 0.0 for thing in there)
+        off = error([*(flight.spread(mass) for mass in people), *(thing.sd for thing in there)])
+        mass = sum(rider.value for rider in people) + sum(thing.mass or 0.0 for thing in there)
         mass += masses.density * sum(v for tank, v in masses.tanks.items() if tank in joint.stations)
         limit, values = joint.mass_limit.value, {"limit": joint.name}
         answer.measures.append(

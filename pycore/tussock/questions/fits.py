@@ -53,9 +53,21 @@ def _seats(flight: Flight, answer: Answer, work: Working) -> None:
         sharing = [person.name for seat, person in riders if seat.id == name]
         if len(sharing) > 1:
             answer.measures.append(_never("seat_shared", seat=known[name].name, person=" + ".join(sharing)))
+    _laps(people, answer)
     if not any(seat.controls and person.flies for seat, person in people):
         answer.measures.append(_never("nobody_flies"))
     _benches(people, answer)
+
+
+def _laps(people: list[tuple[Seat, Person]], answer: Answer) -> None:
+    """One infant on a lap, and in an adult's seat there must be one, or a child seat."""
+    for seat in {seat.id: seat for seat, person in people if person.is_a == "infant"}.values():
+        infants = [person.name for other, person in people if other.id == seat.id and person.is_a == "infant"]
+        held = any(other.id == seat.id and person.is_a == "adult" for other, person in people)
+        if len(infants) > 1:
+            answer.measures.append(_never("seat_shared", seat=seat.name, person=" + ".join(infants)))
+        elif "adult" in seat.takes and "child_seat" not in seat.takes and not held:
+            answer.measures.append(_never("no_lap", seat=seat.name, person=infants[0]))
 
 
 def _never(name: str, **values: Any) -> Measure:
