@@ -104,7 +104,12 @@ def _masses(
         if strip.mass_limit is not None and state in states:
             values = {"strip": strip.name}
             heavy = states.get(f"{state}_heavy", states[state])
-            answer.measures.append(_mass(flight, name, heavy.mass, strip.mass_limit.value, error, values))
+            limit = strip.mass_limit
+            off = error
+            if limit.origin == "estimated":
+                # what somebody thinks of the ground there: it binds from as far off as it may be wrong
+                off = math.hypot(error, GUARD * flight.spread(limit))
+            answer.measures.append(_mass(flight, name, heavy.mass, limit.value, off, values))
     if limits.zero_fuel is None:
         answer.assume("assumed.no_zero_fuel_limit")
     caps = plane.owner.mass_caps

@@ -30,6 +30,7 @@ def cap(flight: Flight, answers: list[Answer]) -> None:
     """Let no answer be better than tight that rests on an estimate, and say on which."""
     for answer in answers:
         found = estimates(flight, answer) + strip_estimates(flight, answer.question)
+        found += fuel_estimates(flight, answer.question)
         if len(found) == 1:
             answer.limit(TIGHT, message("reason.estimated_figure", figure=found[0]))
         elif found:
@@ -69,6 +70,18 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
     ]
 
 
+def fuel_estimates(flight: Flight, question: str) -> list[Estimate]:
+    """Messages on fuel aboard that was guessed: the reach rests on it, and all else through its mass."""
+    if question == "fits":
+        return []
+    names = {tank.id: tank.name for tank in flight.tanks}
+    return [
+        message("figure.fuel_aboard", name=names[one.tank])
+        for one in flight.leg.fuel
+        if one.tank in names and one.volume.origin == "estimated"
+    ]
+
+
 def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str, str]]:
     if question not in AT_STRIP:
         return
@@ -77,9 +90,10 @@ def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str,
     if direction is None:
         return
     strip = flight.strip(end)
-    if question != "climbs_out":
-        declared = direction.landing_length if end == "to" else direction.takeoff_length
-        yield declared or strip.ground.length, "strip_length", strip.name
+    # climbing out, the end of the strip is where the obstacles are counted from
+    declared = direction.landing_length if end == "to" else direction.takeoff_length
+    lengths = [one for one in (declared, strip.ground.length) if one is not None]
+    yield min(lengths, key=lambda figure: figure.value), "strip_length", strip.name
     yield strip.elevation, "strip_elevation", strip.name
     stated = direction.approach if end == "to" else direction.departure
     if isinstance(stated, ListedObstacles):
@@ -265,7 +279,7 @@ def _rig(flight: Flight, question: str) -> Found:
     rig = flight.configuration
     names = {
         "lifts_off": ("takeoff_factor",),
-        "climbs_out": ("climb_loss",),
+        "climbs_out": ("climb_loss", "takeoff_factor"),
         "reaches": ("climb_loss",),
         "stops": ("landing_factor", "climb_loss"),
     }
