@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
+
+from tussock.questions.answer import judge
 
 from . import case
 from .case import fig, measure
@@ -58,3 +61,43 @@ def test_what_nobody_weighed_is_held_by_nothing_that_is_known(name: str) -> None
     answer = case.answers(documents)["fits"]
     assert answer["verdict"] == "can't say"
     assert measure(answer, name)["reason"] == {"text": "missing.item_mass", "values": {"item": "Box"}}
+
+
+def test_guessed_litres_close_to_the_bay_are_no_yes() -> None:
+    """58 l of tent, squashed by a tenth and with air round it, leave 20 l of the bay; a guess may be 21 off."""
+    for litres, origin, verdict in (
+        (0.058, "measured", "yes"),
+        (0.058, "estimated", "tight"),
+        (0.030, "estimated", "yes"),
+    ):
+        documents = case.base()
+        documents["plover"]["bays"][0]["volume"] = fig(0.13)
+        item(documents, "tent")["size"]["volume"] = fig(litres, origin)
+        assert case.verdicts(documents)["fits"] == verdict
+
+
+@pytest.mark.parametrize(("name", "edge"), [("box", "height"), ("tent", "longest")])
+def test_a_guessed_edge_is_no_yes(name: str, edge: str) -> None:
+    documents = case.base()
+    item(documents, name)["size"][edge]["origin"] = "estimated"
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "tight"
+    assert "figure.item_size" in case.texts(answer["reasons"])
+
+
+def test_a_guessed_height_close_to_the_roof_is_no_yes() -> None:
+    for height, origin, verdict in (
+        (1.83, "measured", "yes"),
+        (1.83, "estimated", "tight"),
+        (1.79, "estimated", "yes"),
+    ):
+        documents = case.base()
+        documents["lark"]["height"] = fig(height, origin)
+        assert case.verdicts(documents)["fits"] == verdict
+
+
+def test_what_never_ends_is_not_held_against_what_never_ends() -> None:
+    assert judge(math.inf, math.inf, 0.0) == "can't say"
+    assert judge(-math.inf, -math.inf, 0.0) == "can't say"
+    assert judge(math.inf, 1.0, 0.0) == "no"
+    assert judge(-math.inf, 1.0, 0.0) == "yes"

@@ -18,6 +18,8 @@ from .working import Working
 
 #: so that what fills its box to the brim goes in, in spite of rounding
 _ROUNDING = 1e-9
+#: standard deviation of litres that were guessed, as a part of them: common practice, no source
+GUESSED = 0.2
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,18 @@ def bulk_in(thing: Aboard, bay: Bay) -> float | None:
         return None
     fraction = bay.packing_fraction.value if bay.packing_fraction else 1.0
     return sum(box_of(box) for box in found.rigid) + found.soft / float(usable_volume(1.0, fraction))
+
+
+def doubt(thing: Aboard) -> float:
+    """Standard deviation [m³] of the squashed litres of a thing, where they were guessed or it was told."""
+    found = []
+    for part in exposed(thing):
+        size = part.item.size
+        if isinstance(size, Soft):
+            volume = size.volume
+            guessed = GUESSED * volume.value if volume.origin == "estimated" else 0.0
+            found.append((volume.sd if volume.sd is not None else guessed) * (1.0 - size.crush))
+    return math.hypot(*found)
 
 
 def unsized(thing: Aboard) -> str | None:

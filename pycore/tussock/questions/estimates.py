@@ -11,7 +11,7 @@ from typing import Any
 
 from ..documents.aeroplane import Bay, FlapSetting, WeighedOnScales
 from ..documents.base import Figure
-from ..documents.kit import Rigid
+from ..documents.kit import Rigid, Soft
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, KnownDistance
 from ..documents.strip import ListedObstacles
 from .answer import TIGHT, Answer, message
@@ -30,7 +30,7 @@ def cap(flight: Flight, answers: list[Answer]) -> None:
     """Let no answer be better than tight that rests on an estimate, and say on which."""
     for answer in answers:
         found = estimates(flight, answer) + strip_estimates(flight, answer.question)
-        found += fuel_estimates(flight, answer.question)
+        found += load_estimates(flight, answer.question)
         if len(found) == 1:
             answer.limit(TIGHT, message("reason.estimated_figure", figure=found[0]))
         elif found:
@@ -70,16 +70,32 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
     ]
 
 
-def fuel_estimates(flight: Flight, question: str) -> list[Estimate]:
-    """Messages on fuel aboard that was guessed: the reach rests on it, and all else through its mass."""
+def load_estimates(flight: Flight, question: str) -> list[Estimate]:
+    """Messages on guesses of the load: edges and lengths of things, and fuel.
+
+    The reach rests on the fuel, and all else but the bays through its mass. Guessed masses and litres widen
+    what is tight instead (`masses`, `bulk`).
+    """
     if question == "fits":
-        return []
+        return _guessed_edges(flight)
     names = {tank.id: tank.name for tank in flight.tanks}
     return [
         message("figure.fuel_aboard", name=names[one.tank])
         for one in flight.leg.fuel
         if one.tank in names and one.volume.origin == "estimated"
     ]
+
+
+def _guessed_edges(flight: Flight) -> list[Estimate]:
+    found = []
+    for item in (part.item for thing in flight.aboard for part in thing.parts):
+        size = item.size
+        edges = [size.length, size.width, size.height] if isinstance(size, Rigid) else []
+        if isinstance(size, Soft) and size.longest is not None:
+            edges = [size.longest]
+        if any(edge.origin == "estimated" for edge in edges):
+            found.append(message("figure.item_size", name=item.name))
+    return found
 
 
 def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str, str]]:

@@ -9,12 +9,15 @@ from ..documents.kit import Item, Person, Rigid, Soft
 from ..sums.bulk import fits_box, fits_door, floor_load, head_room, usable_volume
 from .aboard import Aboard, error
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
-from .bulk import box_of, bulk_in, exposed, lies, too_full, unsized
+from .bulk import box_of, bulk_in, doubt, exposed, lies, too_full, unsized
 from .dangers import danger_in
 from .flight import Flight
 from .holding import held
 from .stowing import judge_stowing
 from .working import Working
+
+#: what a guess of somebody's height may be off [m]: common practice, no source
+GUESSED_HEIGHT = 0.05
 
 
 def fits(flight: Flight, work: Working) -> Answer:
@@ -86,7 +89,8 @@ def _height(seat: Seat, person: Person, work: Working) -> Measure:
     tall, fit = person.height.value, seat.height_fits.value
     room = work.step(head_room, height=tall, tallest_well=seat.height_sits_well.value, tallest_fits=fit)
     hair = -1e-9
-    verdict = NO if room[1] < hair else TIGHT if room[0] < hair else YES
+    doubt = GUESSED_HEIGHT if person.height.origin == "estimated" else 0.0
+    verdict = NO if room[1] < hair else TIGHT if room[0] - doubt < hair else YES
     reason = message(f"reason.height.{verdict}", **values) if verdict != YES else None
     return Measure("height", tall, fit, "m", "short", verdict, values, reason)
 
@@ -161,6 +165,7 @@ def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work
     bags = float(work.step(usable_volume, volume=1.0, packing_fraction=fraction))
     needed = rigid + soft / bags
     tight = flight.settings.tight.bulk * bay.volume.value if things else 0.0
+    tight = max(tight, error(doubt(thing) for thing in things) / bags)
     return measure("bay_volume", needed, bay.volume.value, "m³", "bulk", tight_below=tight, values=values)
 
 
