@@ -64,7 +64,7 @@ def test_what_nobody_weighed_is_held_by_nothing_that_is_known(name: str) -> None
 
 
 def test_guessed_litres_close_to_the_bay_are_no_yes() -> None:
-    """58 l of tent, squashed by a tenth and with air round it, leave 20 l of the bay; a guess may be 21 off."""
+    """58 l of tent, squashed by a tenth and with air round it, leave 20 l; a guess may be 21 off."""
     for litres, origin, verdict in (
         (0.058, "measured", "yes"),
         (0.058, "estimated", "tight"),

@@ -10,9 +10,17 @@ import numpy as np
 
 from ..documents.aeroplane import FlapSetting
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, Grid
-from ..sums.air import EPSILON, T0, air_density, density_altitude, dry_air_density, isa_temperature
+from ..sums.air import EPSILON, RHO0, T0, air_density, density_altitude, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
-from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
+from ..sums.power import (
+    best_rate_speed,
+    climb_rate,
+    drag_polynomial,
+    froude_efficiency,
+    ideal_static_thrust,
+    thrust_polynomial,
+    torque_falloff,
+)
 from . import governed, tuned_climb
 from .answer import message
 from .banding import Band
@@ -153,6 +161,28 @@ def unusable(flight: Flight, source: Constants, flap: FlapSetting) -> dict[str, 
     if source.technique == "best":
         return message("reason.best_technique", source=source.name)
     return None
+
+
+def too_strong(
+    flight: Flight, source: Constants, thrust: float, speed: float, density: float, dry_density: float
+) -> dict[str, Any] | None:
+    """Why a thrust [N] at a true airspeed [m/s] cannot be: no propeller makes more of the power there is.
+
+    By momentum theory, with the engine's rated power less what the air takes; None where that is not known.
+    A slip in a constant or in a curve of efficiency would otherwise lift anything.
+    """
+    propeller, rated = flight.plane.propeller, flight.plane.engine.rated_power
+    if propeller is None or propeller.diameter is None or rated is None or not math.isfinite(thrust):
+        return None
+    cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
+    power = rated.value * float(torque_falloff(dry_density / RHO0, cutoff))
+    size = propeller.diameter.value
+    if speed > 0.0:
+        most = power * float(froude_efficiency(max(thrust, 0.0), speed, density, size))
+        possible = thrust * speed <= most
+    else:
+        possible = thrust <= float(ideal_static_thrust(power, density, size))
+    return None if possible else message("reason.too_strong", source=source.name)
 
 
 def climbs(
@@ -305,6 +335,9 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
         speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
     rate = float(work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments))
     reason = None if not math.isnan(rate) else message("reason.outside_constants", source=source.name)
+    strong = too_strong(flight, source, parts.E + parts.F * speed**2, speed, setting.density, dry)
+    if strong is not None:
+        rate, reason = math.nan, strong
     figures = [
         source.rated_torque,
         source.torque_cutoff,

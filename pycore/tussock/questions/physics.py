@@ -14,7 +14,7 @@ from ..sums.landing import air_distance, landing_roll
 from ..sums.power import excess_thrust, ground_effect_factor, torque_falloff
 from ..sums.takeoff import climb_out_distance, ground_roll, speed_at_distance
 from .answer import message
-from .climbing import Polynomials, polynomials, unusable
+from .climbing import Polynomials, polynomials, too_strong, unusable
 from .distances import Case, Distance
 from .working import Working
 
@@ -57,6 +57,10 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
     # thrust in the roll falls from the static figure to that of flight at lift-off speed
     at_lift_off = parts.E + parts.F * lift_off**2
     thrust_fall = min((at_lift_off - static) / lift_off**2, 0.0)
+    for thrust, speed in ((static, 0.0), (at_lift_off, lift_off)):
+        strong = too_strong(flight, source, thrust, speed, case.density, case.dry_density)
+        if strong is not None:
+            return {"reason": strong}
     return {
         "mass": case.mass,
         "lift_off_speed": lift_off,
