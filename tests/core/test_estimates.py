@@ -207,6 +207,16 @@ def test_guessed_fuel_gives_no_bare_yes() -> None:
     assert verdicts(documents) == {name: "yes" if name == "fits" else "tight" for name in case.QUESTIONS}
 
 
+def test_a_guessed_wind_aloft_gives_no_bare_yes() -> None:
+    documents = case.base("known")
+    aloft = documents[case.TRIP]["legs"][0]["wind_aloft"] = {"speed": 15.0, "wind_from": 3.9}
+    assert verdicts(documents)["reaches"] == "yes"
+    aloft["origin"] = "estimated"
+    found = verdicts(documents)
+    assert found.pop("reaches") == "tight"
+    assert set(found.values()) == {"yes"}
+
+
 def test_a_guessed_obstacle_gives_no_bare_yes() -> None:
     documents = case.base("known")
     direction = next(

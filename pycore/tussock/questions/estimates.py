@@ -71,19 +71,23 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
 
 
 def load_estimates(flight: Flight, question: str) -> list[Estimate]:
-    """Messages on guesses of the load: edges and lengths of things, and fuel.
+    """Messages on guesses of the leg: edges and lengths of things, fuel, wind aloft.
 
-    The reach rests on the fuel, and all else but the bays through its mass. Guessed masses and litres widen
+    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass. Guessed masses and litres widen
     what is tight instead (`masses`, `bulk`).
     """
     if question == "fits":
         return _guessed_edges(flight)
     names = {tank.id: tank.name for tank in flight.tanks}
-    return [
+    found = [
         message("figure.fuel_aboard", name=names[one.tank])
         for one in flight.leg.fuel
         if one.tank in names and one.volume.origin == "estimated"
     ]
+    aloft = flight.leg.wind_aloft
+    if question == "reaches" and aloft is not None and aloft.origin == "estimated":
+        found.append(message("figure.wind_aloft"))
+    return found
 
 
 def _guessed_edges(flight: Flight) -> list[Estimate]:
