@@ -215,6 +215,16 @@ def test_a_bag_takes_its_own_litres_or_those_of_what_is_in_it(size: Any, taken: 
     assert volume(documents) == pytest.approx(taken)
 
 
+def test_a_bag_of_unknown_size_is_no_bare_yes() -> None:
+    """Taken for cloth it is as large as what is in it; a trunk would be larger."""
+    documents = bagged()
+    assert case.verdicts(documents)["fits"] == "yes"
+    del item(documents, "duffel")["size"]
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "tight"
+    assert "figure.item_size" in case.texts(answer["reasons"])
+
+
 def test_a_bag_holds_no_more_than_its_litres() -> None:
     answer = case.answers(bagged(soft(40.0)))["fits"]
     assert answer["verdict"] == "no"

@@ -73,8 +73,8 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
 def load_estimates(flight: Flight, question: str) -> list[Estimate]:
     """Messages on guesses of the leg: edges and lengths of things, fuel, wind aloft.
 
-    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass. Guessed masses and litres widen
-    what is tight instead (`masses`, `bulk`).
+    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass.
+    Guessed masses and litres widen what is tight instead (`masses`, `bulk`).
     """
     if question == "fits":
         return _guessed_edges(flight)
@@ -92,8 +92,11 @@ def load_estimates(flight: Flight, question: str) -> list[Estimate]:
 
 def _guessed_edges(flight: Flight) -> list[Estimate]:
     found = []
-    for item in (part.item for thing in flight.aboard for part in thing.parts):
-        size = item.size
+    for part in (part for thing in flight.aboard for part in thing.parts):
+        item, size = part.item, part.item.size
+        if size is None and part.inside:
+            # taken for a bag of cloth, as large as what is in it: a trunk would take more
+            found.append(message("figure.item_size", name=item.name))
         edges = [size.length, size.width, size.height] if isinstance(size, Rigid) else []
         if isinstance(size, Soft) and size.longest is not None:
             edges = [size.longest]
