@@ -31,6 +31,17 @@ from .working import Working
 #: reasons of sources that by their nature never decide: their silence takes nothing away
 NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower", "reason.too_few_noted")
 
+#: a notebook that can't be read for want of a figure of the aeroplane
+LACKING = ("tune.lacking",)
+#: reasons of a source that would answer in milder conditions
+LEFT_BEHIND = (
+    "reason.outside_table",
+    "reason.outside_factors",
+    "reason.outside_constants",
+    "reason.outside_seen",
+    *LACKING,
+)
+
 Table = ClimbTable | DistanceTable
 
 
@@ -216,7 +227,7 @@ def climbs(
         if loss and source.configurations is None:
             climb = replace(climb, rate=climb.rate - loss.value)
         found.append(climb)
-    own = tuned_climb.climb(flight, setting, dry, setting.climb, work)
+    own = tuned_climb.climb(flight, setting, dry, _speed_for_notebook(setting, found), work)
     if own is not None:
         rate = own.counted(flight.settings.sinking_air)
         found.append(Climb(own.source, own.name, rate, own.speed, own.reason, own.estimated, band=own.rates))
@@ -229,6 +240,13 @@ def climbs(
         )
         return [Climb("none", "", math.nan, math.nan, lacks)]
     return found
+
+
+def _speed_for_notebook(setting: Setting, found: list[Climb]) -> float:
+    """Calibrated speed [m/s] to ask the notebook about: the flap's, else that of a source which has one."""
+    quiet = replace(setting, work=Working(silent=True))
+    others = (quiet.calibrated(climb.speed) for climb in found if not math.isnan(climb.rate))
+    return next(iter([speed for speed in (quiet.climb, *others) if not math.isnan(speed)]), math.nan)
 
 
 def table_temperature(source: Table, temperature: float, pressure_altitude: float) -> float:
@@ -357,12 +375,19 @@ def deciding(found: list[Climb]) -> Climb:
     return min(said, key=lambda climb: climb.rate) if said else found[0]
 
 
-def unsaid(flight: Flight, found: list[Climb], absent: bool = True) -> dict[str, Any] | None:
+def unsaid(
+    flight: Flight, found: list[Climb], absent: bool = True, left: bool = False
+) -> dict[str, Any] | None:
     """Why there is no "yes" although some source answers: one that the owner trusts, or may trust, can't say.
 
-    `absent` counts it too when the trusted one does not hold here at all.
+    `absent` counts it too when the trusted one does not hold here at all. `left` counts any that may have
+    fallen silent just because it got hotter or heavier: at the strip, not at a cruise far above it.
     """
     wanted = flight.plane.prefer.climb
+    counted = LEFT_BEHIND if left else LACKING
+    for climb in found:
+        if math.isnan(climb.rate) and climb.reason is not None and climb.reason["text"] in counted:
+            return message("reason.left_table", source=climb.name, why=climb.reason)
     for climb in found:
         if not math.isnan(climb.rate) or climb.reason is None:
             continue

@@ -126,7 +126,7 @@ def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> Non
         )
     if said:
         answer.notes.append(message("note.climb_rate", rate=said[0].rate, source=said[0].name))
-    silent = unsaid(flight, found)
+    silent = unsaid(flight, found, left=True)
     if said and silent is not None:
         answer.limit(CANT_SAY, silent)
 
