@@ -97,6 +97,37 @@ def test_what_went_in_since_counts_on_top_and_what_came_out_off() -> None:
     assert case.verdicts(documents)["balances"] == "can't say"
 
 
+def nested(whole: tuple[float, list[str]], inner: tuple[float, list[str]]) -> case.Documents:
+    """A pot with the box in it lies in the duffel, with the tent; both were on the scale."""
+    documents = bagged(into=("tent",))
+    pot = {"id": "pot", "name": "Pot", "mass": fig(1.0), "size": soft(15.0), "worth": 1}
+    documents["camp"]["items"].append(pot)
+    documents[case.TRIP]["loads"][0]["placed"].append({"item": "pot", "inside": "duffel"})
+    line(documents, "box")["inside"] = "pot"
+    for name, (value, holding) in (("duffel", whole), ("pot", inner)):
+        line(documents, name)["weighed"] = fig(value) | {"holding": holding}
+    return documents
+
+
+@pytest.mark.parametrize(
+    ("whole", "inner", "mass"),
+    [
+        # the pot came in since, with what the scale said of it
+        ((8.0, ["tent"]), (12.0, ["box"]), 20.0),
+        # the pot was in when it was empty, and has been on the scale with the box since
+        ((9.0, ["tent", "pot"]), (12.0, ["box"]), 9.0 - 1.0 + 12.0),
+        # the box was in, loose; it went into a pot that came
+        ((13.0, ["tent", "box"]), (12.0, ["box"]), 13.0 - 5.0 + 12.0),
+        # all of it was on the scale together
+        ((20.0, ["tent", "pot", "box"]), (12.0, ["box"]), 20.0),
+        # a whole that is lighter than what is in it: the tent of 6.2 kg and the pot of 12 kg
+        ((8.0, ["tent", "pot", "box"]), (12.0, ["box"]), 18.2),
+    ],
+)
+def test_a_whole_inside_a_whole_weighs_what_its_scale_said(whole: Any, inner: Any, mass: float) -> None:
+    assert mass_of(nested(whole, inner)) == pytest.approx(mass + 4.0)
+
+
 def test_a_bag_left_behind_takes_along_nothing_that_is_in_it() -> None:
     documents = bagged()
     line(documents, "duffel")["bay"] = None
@@ -184,6 +215,16 @@ def test_a_bag_takes_its_own_litres_or_those_of_what_is_in_it(size: Any, taken: 
     assert volume(documents) == pytest.approx(taken)
 
 
+def test_a_bag_of_unknown_size_is_no_bare_yes() -> None:
+    """Taken for cloth it is as large as what is in it; a trunk would be larger."""
+    documents = bagged()
+    assert case.verdicts(documents)["fits"] == "yes"
+    del item(documents, "duffel")["size"]
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "tight"
+    assert "figure.item_size" in case.texts(answer["reasons"])
+
+
 def test_a_bag_holds_no_more_than_its_litres() -> None:
     answer = case.answers(bagged(soft(40.0)))["fits"]
     assert answer["verdict"] == "no"
@@ -198,6 +239,45 @@ def test_a_trunk_takes_nothing_that_is_longer_than_it() -> None:
     assert answer["verdict"] == "no"
     assert measure(answer, "inside")["reason"]["values"] == {"item": "Box", "bay": "Duffel"}
     assert case.verdicts(bagged(box(0.45, 0.35, 0.30), into=("box",)))["fits"] == "yes"
+
+
+def trunk(pot: tuple[float, float, float], thing: tuple[float, float, float]) -> case.Documents:
+    """A trunk in the hold with two boxes in it, each of which goes in alone; litres to spare."""
+    documents = bagged(box(0.45, 0.45, 0.38), into=("box",))
+    documents["plover"]["bays"][0]["volume"] = fig(0.22)
+    item(documents, "box")["size"] = box(*thing)
+    more = {"id": "pot", "name": "Pot", "mass": fig(1.0), "size": box(*pot), "worth": 1}
+    documents["camp"]["items"].append(more)
+    documents[case.TRIP]["loads"][0]["placed"].append({"item": "pot", "inside": "duffel"})
+    return documents
+
+
+@pytest.mark.parametrize(
+    ("pot", "thing", "verdict"),
+    [
+        ((0.3, 0.3, 0.3), (0.3, 0.3, 0.3), "no"),
+        ((0.44, 0.44, 0.1), (0.3, 0.3, 0.3), "no"),
+        ((0.44, 0.44, 0.05), (0.3, 0.3, 0.3), "yes"),
+        ((0.45, 0.22, 0.38), (0.45, 0.23, 0.38), "yes"),
+    ],
+)
+def test_what_goes_into_a_trunk_one_by_one_must_go_in_together(pot: Any, thing: Any, verdict: str) -> None:
+    answer = case.answers(trunk(pot, thing))["fits"]
+    assert answer["verdict"] == verdict
+    assert ("reason.placing.pair" in case.reasons(answer)) == (verdict == "no")
+
+
+@pytest.mark.parametrize(("longest", "verdict"), [(0.44, "yes"), (0.50, "tight"), (0.90, "no")])
+def test_a_pole_goes_into_a_trunk_that_is_as_long(longest: float, verdict: str) -> None:
+    for into in ("duffel", "sack"):
+        documents = bagged(box(0.45, 0.40, 0.35), into=("tent",))
+        documents["plover"]["bays"][0]["volume"] = fig(0.22)
+        sack = {"id": "sack", "name": "Sack", "mass": fig(0.1), "size": soft(25.0), "worth": 1}
+        documents["camp"]["items"].append(sack)
+        documents[case.TRIP]["loads"][0]["placed"].append({"item": "sack", "inside": "duffel"})
+        line(documents, "tent")["inside"] = into
+        item(documents, "tent")["size"] |= {"longest": fig(longest)}
+        assert case.verdicts(documents)["fits"] == verdict
 
 
 @pytest.mark.parametrize("size", [soft(60.0), box(0.7, 0.5, 0.35)])

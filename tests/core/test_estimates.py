@@ -126,6 +126,7 @@ def test_an_estimated_limit_of_wind_counts_only_where_there_is_wind() -> None:
         ("heath", "/ground/length", "lifts_off"),
         ("heath", "/elevation", "lifts_off"),
         ("heath", "/elevation", "climbs_out"),
+        ("heath", "/ground/length", "climbs_out"),
         ("moor", "/ground/length", "stops"),
         ("moor", "/elevation", "stops"),
     ],
@@ -138,6 +139,81 @@ def test_a_strip_that_was_guessed_gives_no_bare_yes(strip: str, place: str, ques
         where = where[name]
     where["origin"] = "estimated"
     assert quick_verdicts(documents)[question] == "tight"
+
+
+@pytest.mark.parametrize("strip", ["heath", "moor"])
+def test_a_guessed_limit_of_a_strip_binds_from_further_off(strip: str) -> None:
+    for limit, verdict in ((700.0, "yes"), (600.0, "tight")):
+        documents = case.base("known")
+        documents[strip]["mass_limit"] = case.fig(limit)
+        assert quick_verdicts(documents)["balances"] == "yes"
+        documents[strip]["mass_limit"]["origin"] = "estimated"
+        assert quick_verdicts(documents)["balances"] == verdict
+
+
+def told(documents: case.Documents) -> dict[str, Any]:
+    """Verdict and figures of each question."""
+    answers = case.quick(documents)
+    return {
+        name: (one["verdict"], [(m["name"], m["needed"], m["available"]) for m in one["measures"]])
+        for name, one in answers.items()
+    }
+
+
+#: through the fuel that the climb takes: a gram or two of the mass on arrival
+BY_A_GRAM = ("balances", "stops")
+
+
+@pytest.mark.parametrize("sources", ["known", "constants"])
+def test_no_question_that_a_figure_moves_stays_a_bare_yes_by_a_guess(sources: str) -> None:
+    """Question by question: "lifts off" too, where a guess takes only the "yes" of "climbs out" away."""
+    documents = case.base(sources)
+    before, kept, count = told(documents), [], 0
+    parts = {
+        "plover": ("/performance", "/configurations", "/flaps/first"),
+        "heath": (),
+        case.TRIP: ("/legs",),
+    }
+    for name, places in parts.items():
+        for place, figure in figures(documents[name]):
+            if places and not place.startswith(places):
+                continue
+            value, origin = figure["value"], figure["origin"]
+            figure["value"] = value * 0.999
+            after = told(documents)
+            figure["value"], figure["origin"] = value, "estimated"
+            guessed = told(documents)
+            figure["origin"] = origin
+            count += 1
+            kept += [
+                (name, place, question)
+                for question, said in before.items()
+                if after[question] != said
+                and guessed[question][0] == "yes"
+                and question not in BY_A_GRAM
+                # a higher strip to start from shortens the climb to the cruise by as little
+                and (question, place) != ("reaches", "/elevation")
+            ]
+    assert kept == []
+    assert count > 30
+
+
+def test_guessed_fuel_gives_no_bare_yes() -> None:
+    documents = case.base("known")
+    documents[case.TRIP]["legs"][0]["fuel"][0]["volume"]["origin"] = "estimated"
+    assert quick_verdicts(documents) == {
+        name: "yes" if name == "fits" else "tight" for name in case.QUESTIONS
+    }
+
+
+def test_a_guessed_wind_aloft_gives_no_bare_yes() -> None:
+    documents = case.base("known")
+    aloft = documents[case.TRIP]["legs"][0]["wind_aloft"] = {"speed": 15.0, "wind_from": 3.9}
+    assert quick_verdicts(documents)["reaches"] == "yes"
+    aloft["origin"] = "estimated"
+    found = quick_verdicts(documents)
+    assert found.pop("reaches") == "tight"
+    assert set(found.values()) == {"yes"}
 
 
 def test_a_guessed_obstacle_gives_no_bare_yes() -> None:

@@ -110,6 +110,7 @@ def test_half_a_character_is_refused() -> None:
         ),
         ("dabchick", "/limits/landing/value", 650.0, "odd.landing_above_takeoff", "/limits/landing"),
         ("dabchick", "/flaps/0/stall/value", 60.0, "odd.fast_stall", "/flaps/0/stall"),
+        ("dabchick", "/flaps/0/stall/value", 11.0, "odd.slow_stall", "/flaps/0/stall"),
         ("dabchick", "/performance/0/roll/2/2/2", 5.0, "odd.table_falls", "/performance/0/roll"),
         ("dabchick", "/performance/2/rate/2/2/2", 9.0, "odd.rate_rises", "/performance/2/rate"),
     ],

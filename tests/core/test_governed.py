@@ -116,3 +116,32 @@ def test_an_estimated_power_takes_the_bare_yes_away():
     documents["plover"]["engine"]["rated_power"] = case.fig(75e3, "estimated")
     told = case.answers(documents)
     assert all(told[q]["verdict"] != "yes" for q in ("lifts_off", "climbs_out"))
+
+
+# --- more than there can be ------------------------------------------------------------------------------
+
+
+def test_a_curve_that_no_propeller_can_have_is_no_yes():
+    """All of the power at every speed: at 27 m/s momentum theory leaves some 0.8 of it."""
+    points = [0.0, 0.3, 0.5, 0.7, 0.9, 1.1]
+    found = case.answers(governed((points, [1.0] * 6)))
+    for question in ("lifts_off", "climbs_out"):
+        assert found[question]["verdict"] == "can't say"
+        assert "reason.too_strong" in case.reasons(found[question])
+
+
+@pytest.mark.parametrize(
+    ("place", "value", "questions"),
+    [
+        ("static_thrust", 4000.0, ("lifts_off",)),
+        ("rated_torque", 900.0, ("lifts_off", "climbs_out")),
+    ],
+)
+def test_a_slip_in_a_constant_is_no_yes(place, value, questions):
+    documents = case.base("constants")
+    assert set(case.verdicts(documents).values()) == {"yes"}
+    case.put(documents, f"/plover/performance/constants/{place}", case.fig(value))
+    found = case.answers(documents)
+    for question in questions:
+        assert found[question]["verdict"] == "can't say"
+        assert "reason.too_strong" in case.reasons(found[question])

@@ -243,3 +243,40 @@ def test_a_margin_is_what_is_left_of_what_is_available():
         assert [answer[k] for k in ("needed", "available", "margin", "unit")] == [
             governing[k] for k in ("needed", "available", "margin", "unit")
         ]
+
+
+def on_a_lap(*also: str, takes: tuple[str, ...] = ("adult", "lap_infant")) -> case.Documents:
+    """The right seat takes an infant on a lap: one sits there, with others."""
+    documents = case.base()
+    documents["plover"]["seats"][1]["takes"] = list(takes)
+    seats = documents[case.TRIP]["loads"][0]["seats"]
+    seats[1:] = [{"seat": "right", "person": name} for name in (*also, "mite")]
+    for name in ("mite", "wee"):
+        documents[name] = {"kind": "person", "id": name, "name": name.title(), "is_a": "infant"}
+        documents[name]["mass"] = case.fig(9.0)
+    return documents
+
+
+@pytest.mark.parametrize(
+    ("also", "takes", "reason"),
+    [
+        (("lark",), ("adult", "lap_infant"), None),
+        ((), ("adult", "lap_infant"), "reason.no_lap"),
+        ((), ("adult", "child_seat"), None),
+        (("lark", "wee"), ("adult", "lap_infant"), "reason.seat_shared"),
+    ],
+)
+def test_an_infant_rides_on_the_lap_of_somebody(also, takes, reason):
+    answer = case.answers(on_a_lap(*also, takes=takes))["fits"]
+    assert answer["verdict"] == ("no" if reason else "yes")
+    assert reason is None or reason in case.reasons(answer)
+
+
+def test_a_seat_bears_the_infant_on_the_lap_too():
+    documents = on_a_lap("lark")
+    documents["plover"]["seats"][1]["mass_limit"] = case.fig(75.0)
+    answer = case.answers(documents)["balances"]
+    assert answer["verdict"] == "no"
+    assert max(m["needed"] for m in answer["measures"] if m["name"] == "seat_mass") == pytest.approx(80.0)
+    found = next(m for m in answer["measures"] if m["values"].get("person") == "Lark + Mite")
+    assert found["needed"] == pytest.approx(79.0)

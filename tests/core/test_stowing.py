@@ -130,3 +130,18 @@ def test_the_api_shows_each_bay_in_the_order_of_loading():
     assert soft
     kept = [step["stays_accessible"] for step in bay["steps"]]
     assert kept == sorted(kept)
+
+
+def test_the_floor_bears_what_lies_on_a_box_too():
+    """Each box alone leaves the floor alone; there is no place but on each other."""
+    for mass, verdict in ((5.0, "yes"), (14.0, "tight")):
+        documents = case.base()
+        edges = {"length": fig(0.45), "width": fig(0.40), "volume": fig(0.072), "floor_limit": fig(150.0)}
+        documents["plover"]["bays"][0] |= edges
+        boxes = [box(name, 0.42, 0.36, 0.15, mass=fig(mass), upright=True) for name in ("one", "two")]
+        documents["camp"]["items"] = boxes
+        documents[case.TRIP]["loads"][0]["placed"] = [{"item": one["id"], "bay": "hold"} for one in boxes]
+        answer = case.answers(documents)["fits"]
+        assert answer["verdict"] == verdict
+        assert all(m["verdict"] == "yes" for m in answer["measures"] if m["name"] == "floor")
+        assert ("reason.placing.stacked" in case.reasons(answer)) == (verdict == "tight")

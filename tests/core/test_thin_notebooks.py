@@ -6,6 +6,8 @@ import copy
 import json
 from typing import Any
 
+import pytest
+
 from tussock.questions.answer import RANK
 
 from .test_tuned_answers import LEG, answer, ask, demo, document, entries, leg, lengthen
@@ -105,3 +107,49 @@ def test_a_variant_with_nothing_changed_does_no_better_than_the_aeroplane():
     assert before["verdict"] == "no"
     for question in ("lifts_off", "stops"):
         assert RANK[answer(told, question)["verdict"]] <= RANK["tight"]
+
+
+# --- a notebook that bears badly, and what would silence it ----------------------------------------------
+
+
+def bad_climbs(bundle: dict[str, Any]) -> dict[str, Any]:
+    """The notebook tells of a climb that is too little, where the constants promise enough."""
+    for entry in entries(bundle):
+        if entry["what"] == "climb":
+            entry["rate"] = {"value": max(entry["rate"]["value"] - 1.2, 0.05), "origin": "measured"}
+    return bundle
+
+
+def verdicts(bundle: dict[str, Any]) -> dict[str, str]:
+    return {one["question"]: one["verdict"] for one in leg(bundle)["answers"]}
+
+
+def test_a_notebook_is_asked_at_the_speed_of_others_where_the_flap_has_none():
+    bundle = bad_climbs(demo())
+    assert verdicts(bundle)["climbs_out"] == "no"
+    for flap in document(bundle, "dabchick")["flaps"]:
+        flap.pop("climb_speed", None)
+    assert verdicts(bundle)["climbs_out"] == "no"
+
+
+@pytest.mark.parametrize("name", ["rated_power", "rated_rotation"])
+def test_a_notebook_that_cannot_be_read_for_want_of_a_figure_leaves_no_yes(name):
+    bundle = bad_climbs(demo())
+    del document(bundle, "dabchick")["engine"][name]
+    found = verdicts(bundle)
+    for question in ("lifts_off", "climbs_out", "reaches", "stops"):
+        assert found[question] in ("no", "can't say")
+    assert "tune.lacking" in json.dumps(leg(bundle)["answers"])
+
+
+def test_a_climb_too_heavy_for_the_notebook_is_no_yes():
+    """The owner trusts the constants; the notebook's silence is no good news all the same."""
+    bundle = demo()
+    assert verdicts(bundle)["climbs_out"] == "yes"
+    for entry in entries(bundle):
+        if "mass" in entry:
+            entry["mass"] = {"value": 0.75 * entry["mass"]["value"], "origin": "measured"}
+    assert ask("tune", bundle)["usable"]
+    told = answer(leg(bundle), "climbs_out")
+    assert told["verdict"] == "can't say"
+    assert "reason.outside_seen" in json.dumps(told["reasons"])

@@ -18,6 +18,10 @@ Odd = tuple[str, str, str, dict[str, Any]]
 QNH_LOW, QNH_HIGH = 98_000.0, 104_000.0
 
 
+#: lift coefficient that no wing of a light aeroplane reaches, slats and power included: common practice
+MOST_LIFT = 4.0
+
+
 def odd_things(bundle: Bundle) -> list[Odd]:
     """`(text id, document id, pointer, values)` for everything odd in the bundle."""
     return [odd for document in bundle.documents for odd in _of(document)]
@@ -50,6 +54,11 @@ def _aeroplane(plane: Aeroplane) -> Iterator[Odd]:
     for index, flap in enumerate(plane.flaps):
         if flap.stall and flap.stall.value > 45.0:
             yield "odd.fast_stall", plane.id, f"/flaps/{index}/stall", {"stall": flap.stall.value}
+        if flap.stall and flap.stall_mass and plane.wing.area and flap.stall.value > 0.0:
+            # g and the standard density: documents know no sums
+            pressing = flap.stall_mass.value * 9.80665 / (0.5 * 1.225 * flap.stall.value**2)
+            if pressing > MOST_LIFT * plane.wing.area.value:
+                yield "odd.slow_stall", plane.id, f"/flaps/{index}/stall", {"stall": flap.stall.value}
     for index, source in enumerate(plane.performance):
         if isinstance(source, DistanceTable):
             for name, grid in source.grids().items():

@@ -16,9 +16,10 @@ import numpy as np
 from ..documents import Bundle, Trip
 from ..documents.aeroplane import Bay
 from ..documents.trip import Leg, Load, Placed, Weighing
+from ..questions.aboard import GUARD
 from ..questions.answer import CANT_SAY, NO, message
 from ..questions.asking import LegAnswer, ask
-from ..questions.balances import GUARD, MASS_MEASURES, corners, judged_states
+from ..questions.balances import MASS_MEASURES, corners, judged_states
 from ..questions.edits import replaced
 from ..questions.search import bisect
 from ..sums.packing.choice import Moment

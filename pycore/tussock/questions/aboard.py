@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,6 +12,13 @@ from ..documents.kit import Item
 from ..documents.trip import Load, Placed
 
 Spread = Callable[[Figure], float]
+#: one-sided 95 %
+GUARD = 1.645
+
+
+def error(spreads: Iterable[float]) -> float:
+    """What a sum of masses may well be heavier than it is said to be [kg], by their standard deviations."""
+    return GUARD * math.hypot(*spreads)
 
 
 @dataclass(frozen=True)
@@ -107,25 +114,51 @@ def _by_scale(
 ) -> tuple[float, float] | None:
     """Mass [kg] and sd of a whole that was weighed: what went in since on top, what came out off.
 
-    None where it was not weighed with something in it, or what changed since has no mass.
+    What went in counts with all that is in it, by the scale where that was on it. None where the whole was
+    not weighed with something in it, or what changed since has no mass. Never less than those of its parts
+    that were on the scale themselves: a whole that is lighter than they are was weighed at another time.
     """
     weighed = placed.weighed
     if weighed is None or not weighed.holding:
         return None
     held = set(weighed.holding)
     now = {part.item.id for part in thing.parts[1:]}
+    off = sorted(held - now)
     mass, variance = weighed.value, spread(weighed) ** 2
-    for name, sign in _changed(held, now):
+    for part in _came(thing, held, by_item):
+        if part.mass is None:
+            return None
+        mass += part.mass
+        variance += part.sd**2
+        # these were in already, somewhere in the whole
+        off += [one.item.id for one in part.parts if one.item.id in held]
+    for name in off:
         item = items.get(name)
         line = by_item.get(name)
         figure = alone(line, item) if item and line else item.mass if item else None
         if figure is None:
             return None
-        mass += sign * figure.value
+        mass -= figure.value
         variance += spread(figure) ** 2
+    mass = max(mass, sum(_on_the_scale(part, by_item) for part in thing.inside))
     return (mass, math.sqrt(variance)) if mass > 0.0 else None
 
 
-def _changed(held: set[str], now: set[str]) -> Iterator[tuple[str, float]]:
-    yield from ((name, 1.0) for name in sorted(now - held))
-    yield from ((name, -1.0) for name in sorted(held - now))
+def _came(thing: Aboard, held: set[str], by_item: Mapping[str, Placed]) -> Iterator[Aboard]:
+    """What went into a thing since `held` was all in it, each whole; a bag that was weighed anew too."""
+    for part in thing.inside:
+        weighed = by_item[part.item.id].weighed
+        anew = weighed is not None and weighed.holding and not set(weighed.holding) <= held
+        if part.item.id not in held or anew:
+            yield part
+        else:
+            yield from _came(part, held, by_item)
+
+
+def _on_the_scale(part: Aboard, by_item: Mapping[str, Placed]) -> float:
+    """Mass [kg] of what the scale told of a thing and of what is in it."""
+    weighed = by_item[part.item.id].weighed
+    if weighed is not None and weighed.holding and part.mass is not None:
+        return part.mass
+    own = weighed.value if weighed is not None and not weighed.holding else 0.0
+    return own + sum(_on_the_scale(one, by_item) for one in part.inside)

@@ -94,7 +94,7 @@ class Measure:
 
 def judge(needed: float, available: float, tight_below: float) -> str:
     """Verdict of a measure where more than available is too much; `tight_below` is in the measure's unit."""
-    if math.isnan(needed) or math.isnan(available):
+    if math.isnan(needed) or math.isnan(available) or (math.isinf(needed) and needed == available):
         return CANT_SAY
     # fifteen kilograms summed thing by thing may come out a few 1e-15 over fifteen: that is no excess
     if needed > available and not math.isclose(needed, available, rel_tol=1e-12):

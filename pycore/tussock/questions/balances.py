@@ -9,6 +9,7 @@ import numpy as np
 
 from ..documents.aeroplane import Bay, Envelope, Seat
 from ..sums.loading import addable_mass, envelope_margins, main_wheel_load
+from .aboard import GUARD, error
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
 from .flight import Flight
@@ -25,8 +26,6 @@ MASS_MEASURES = (
     "strip_mass_from",
     "strip_mass_to",
 )
-#: one-sided 95 %
-GUARD = 1.645
 
 
 def balances(flight: Flight, masses: Masses, burn: Burn, density_altitude: float, work: Working) -> Answer:
@@ -105,7 +104,12 @@ def _masses(
         if strip.mass_limit is not None and state in states:
             values = {"strip": strip.name}
             heavy = states.get(f"{state}_heavy", states[state])
-            answer.measures.append(_mass(flight, name, heavy.mass, strip.mass_limit.value, error, values))
+            limit = strip.mass_limit
+            off = error
+            if limit.origin == "estimated":
+                # what somebody thinks of the ground there: it binds from as far off as it may be wrong
+                off = math.hypot(error, GUARD * flight.spread(limit))
+            answer.measures.append(_mass(flight, name, heavy.mass, limit.value, off, values))
     if limits.zero_fuel is None:
         answer.assume("assumed.no_zero_fuel_limit")
     caps = plane.owner.mass_caps
@@ -138,19 +142,23 @@ def _mass(
 
 
 def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
-    people = dict(flight.seated)
-    free = [seat.name for seat in flight.seats if seat.id in people and seat.mass_limit is None]
+    taken = {seat for seat, _ in flight.seated}
+    free = [seat.name for seat in flight.seats if seat.id in taken and seat.mass_limit is None]
     if free:
         answer.assume("assumed.no_station_limit", stations=", ".join(free))
     for seat in flight.seats:
-        person = people.get(seat.id)
-        if person and person.mass and seat.mass_limit:
-            values = {"seat": seat.name, "person": person.name}
+        # a seat bears an infant too that is on somebody's lap
+        riders = [(p.name, p.mass) for name, p in flight.seated if name == seat.id and p.mass]
+        if riders and seat.mass_limit:
+            values = {"seat": seat.name, "person": " + ".join(name for name, _ in riders)}
+            off = error(flight.spread(mass) for _, mass in riders)
+            limit, mass = seat.mass_limit.value, sum(mass.value for _, mass in riders)
             answer.measures.append(
-                measure("seat_mass", person.mass.value, seat.mass_limit.value, "kg", "mass", values=values)
+                measure("seat_mass", mass, limit, "kg", "mass", tight_below=off, values=values)
             )
     for bay in flight.bays:
-        mass = sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay == bay.id)
+        here = [thing for thing in flight.aboard if thing.bay == bay.id]
+        mass = sum(thing.mass or 0.0 for thing in here)
         if mass == 0.0:
             continue
         values = {"bay": bay.name}
@@ -160,15 +168,19 @@ def _stations(flight: Flight, masses: Masses, answer: Answer) -> None:
             )
         else:
             limit = bay.mass_limit.value
+            tight = max(0.02 * limit, error(thing.sd for thing in here))
             answer.measures.append(
-                measure("bay_mass", mass, limit, "kg", "mass", tight_below=0.02 * limit, values=values)
+                measure("bay_mass", mass, limit, "kg", "mass", tight_below=tight, values=values)
             )
     for joint in flight.plane.joint_limits:
-        riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
-        mass = riders + sum(thing.mass or 0.0 for thing in flight.aboard if thing.bay in joint.stations)
+        people = [p.mass for seat, p in flight.seated if seat in joint.stations and p.mass]
+        there = [thing for thing in flight.aboard if thing.bay in joint.stations]
+        off = error([*(flight.spread(mass) for mass in people), *(thing.sd for thing in there)])
+        mass = sum(rider.value for rider in people) + sum(thing.mass or 0.0 for thing in there)
         mass += masses.density * sum(v for tank, v in masses.tanks.items() if tank in joint.stations)
+        limit, values = joint.mass_limit.value, {"limit": joint.name}
         answer.measures.append(
-            measure("joint_mass", mass, joint.mass_limit.value, "kg", "mass", values={"limit": joint.name})
+            measure("joint_mass", mass, limit, "kg", "mass", tight_below=off, values=values)
         )
 
 

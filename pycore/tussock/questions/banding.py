@@ -37,6 +37,21 @@ def tuned_for(flight: Flight) -> Tuned | None:
     return made if made is not None and made.usable else None
 
 
+def lacking(flight: Flight, phase: str) -> tuple[str, dict[str, Any]] | None:
+    """Name of a notebook that would tell of a phase, and which figures of the aeroplane lack to read it."""
+    made = tuned(flight.bundle, flight.plane, flight.configuration.id)
+    why = next((one for one in made.reasons if one["text"] == "tune.lacking"), None) if made else None
+    if made is None or why is None:
+        return None
+    noted = [
+        entry
+        for notebook in made.notebooks
+        for entry in notebook.entries
+        if entry.configuration == made.rig and entry.what == phase and entry.technique == "usual"
+    ]
+    return (made.notebooks[0].name, why) if noted else None
+
+
 def gone_worse(made: Tuned | None, phase: str) -> tuple[str, dict[str, Any]] | None:
     """The best that may be said where entries went too badly to belong to the rest, and why."""
     if made is None or phase not in made.worse:

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from ..documents.aeroplane import Bay
 from ..documents.kit import Rigid, Soft
+from ..sums import placing
 from ..sums.bulk import bag_volume, box_volume, fits_box, packed_volume, usable_volume
 from .aboard import Aboard
-from .answer import NO, Measure, cant_say, measure, message
+from .answer import NO, TIGHT, Measure, cant_say, measure, message
 from .working import Working
 
 #: so that what fills its box to the brim goes in, in spite of rounding
 _ROUNDING = 1e-9
+#: standard deviation of litres that were guessed, as a part of them: common practice, no source
+GUESSED = 0.2
 
 
 @dataclass(frozen=True)
@@ -67,6 +72,18 @@ def bulk_in(thing: Aboard, bay: Bay) -> float | None:
     return sum(box_of(box) for box in found.rigid) + found.soft / float(usable_volume(1.0, fraction))
 
 
+def doubt(thing: Aboard) -> float:
+    """Standard deviation [m³] of the squashed litres of a thing, where they were guessed or it was told."""
+    found = []
+    for part in exposed(thing):
+        size = part.item.size
+        if isinstance(size, Soft):
+            volume = size.volume
+            guessed = GUESSED * volume.value if volume.origin == "estimated" else 0.0
+            found.append((volume.sd if volume.sd is not None else guessed) * (1.0 - size.crush))
+    return math.hypot(*found)
+
+
 def unsized(thing: Aboard) -> str | None:
     """The name of what in it has no size that is needed; None where its bulk is known."""
     if lies(thing) is not None:
@@ -104,7 +121,11 @@ def too_full(thing: Aboard, bay: str, work: Working) -> Iterator[Measure]:
         if needed > room * (1.0 + _ROUNDING):
             yield measure("inside", needed, room, "m³", "bulk", values=values)
         elif isinstance(size, Rigid):
-            yield from (_larger(holder, size, box, bay) for box in boxes if not _goes_in(size, box, work))
+            larger = [_larger(holder, size, box, bay) for box in boxes if not _goes_in(size, box, work)]
+            yield from larger
+            if not larger:
+                yield from _together(holder, size, boxes, bay)
+            yield from (_longer(holder, size, one, bay) for one in _poles(holder) if _is_longer(size, one))
 
 
 def _goes_in(outer: Rigid, box: Aboard, work: Working) -> bool:
@@ -122,6 +143,65 @@ def _goes_in(outer: Rigid, box: Aboard, work: Working) -> bool:
             upright=float(box.upright),
         )
     )
+
+
+def _together(holder: Aboard, size: Rigid, boxes: list[Aboard], bay: str) -> Iterator[Measure]:
+    """Whether the boxes in a trunk go in with each other, its lid being all of its top."""
+    if len(boxes) < 2:
+        return
+    edges = (size.length.value, size.width.value, size.height.value)
+    inside = placing.Bay(*edges, placing.Opening("top", edges[1], edges[0]))
+    shapes = [(box.item.size, box) for box in boxes]
+    found = _placed(
+        inside,
+        tuple(
+            placing.Box(box.item.id, (shape.length.value, shape.width.value, shape.height.value), box.upright)
+            for shape, box in shapes
+            if isinstance(shape, Rigid)
+        ),
+    )
+    if found.outcome == "placed":
+        return
+    names = {box.item.id: box.item.name for box in boxes}
+    values = {"item": holder.item.name, "bay": bay}
+    left = [names[key] for key in found.left]
+    if found.outcome == "not_found":
+        reason = message("reason.placing.not_found", bay=holder.item.name, items=", ".join(left))
+        yield cant_say("inside", "m³", "bulk", reason, **values)
+        return
+    if found.why == "pair":
+        reason = message("reason.placing.pair", bay=holder.item.name, one=left[0], two=left[1])
+    else:
+        reason = message("reason.placing.volume", bay=holder.item.name)
+    yield Measure("inside", None, None, "m³", "bulk", NO, values, reason)
+
+
+@lru_cache(maxsize=256)
+def _placed(inside: placing.Bay, boxes: tuple[placing.Box, ...]) -> placing.Placing:
+    return placing.place(inside, boxes)
+
+
+def _poles(holder: Aboard) -> Iterator[tuple[Aboard, float]]:
+    """Soft things in a trunk, not in a box in it, that have a straight part, with its length [m]."""
+    for part in holder.inside:
+        for one in exposed(part):
+            if isinstance(one.item.size, Soft) and one.item.size.longest is not None:
+                yield one, one.item.size.longest.value
+
+
+def _is_longer(size: Rigid, pole: tuple[Aboard, float]) -> bool:
+    return pole[1] > max(size.length.value, size.width.value, size.height.value) * (1.0 + _ROUNDING)
+
+
+def _longer(holder: Aboard, size: Rigid, pole: tuple[Aboard, float], bay: str) -> Measure:
+    """A pole in a trunk that is shorter: from corner to corner it may go in, beyond that it does not."""
+    edges = (size.length.value, size.width.value, size.height.value)
+    values = {"item": holder.item.name, "bay": bay}
+    if pole[1] > math.hypot(*edges):
+        reason = message("reason.box", item=pole[0].item.name, bay=holder.item.name)
+        return Measure("inside", pole[1], math.hypot(*edges), "m", "short", NO, values, reason)
+    reason = message("reason.slanting", item=pole[0].item.name, bay=holder.item.name)
+    return Measure("inside", pole[1], max(edges), "m", "short", TIGHT, values, reason)
 
 
 def _larger(holder: Aboard, size: Rigid, box: Aboard, bay: str) -> Measure:

@@ -10,9 +10,17 @@ import numpy as np
 
 from ..documents.aeroplane import FlapSetting
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, Grid
-from ..sums.air import EPSILON, T0, air_density, density_altitude, dry_air_density, isa_temperature
+from ..sums.air import EPSILON, RHO0, T0, air_density, density_altitude, dry_air_density, isa_temperature
 from ..sums.book import interpolate, outside_by
-from ..sums.power import best_rate_speed, climb_rate, drag_polynomial, thrust_polynomial
+from ..sums.power import (
+    best_rate_speed,
+    climb_rate,
+    drag_polynomial,
+    froude_efficiency,
+    ideal_static_thrust,
+    thrust_polynomial,
+    torque_falloff,
+)
 from . import governed, tuned_climb
 from .answer import message
 from .banding import Band
@@ -22,6 +30,17 @@ from .working import Working
 
 #: reasons of sources that by their nature never decide: their silence takes nothing away
 NEVER_DECIDES = ("reason.best_technique", "reason.roll_only", "reason.from_lower", "reason.too_few_noted")
+
+#: a notebook that can't be read for want of a figure of the aeroplane
+LACKING = ("tune.lacking",)
+#: reasons of a source that would answer in milder conditions
+LEFT_BEHIND = (
+    "reason.outside_table",
+    "reason.outside_factors",
+    "reason.outside_constants",
+    "reason.outside_seen",
+    *LACKING,
+)
 
 Table = ClimbTable | DistanceTable
 
@@ -155,6 +174,28 @@ def unusable(flight: Flight, source: Constants, flap: FlapSetting) -> dict[str, 
     return None
 
 
+def too_strong(
+    flight: Flight, source: Constants, thrust: float, speed: float, density: float, dry_density: float
+) -> dict[str, Any] | None:
+    """Why a thrust [N] at a true airspeed [m/s] cannot be: no propeller makes more of the power there is.
+
+    By momentum theory, with the engine's rated power less what the air takes; None where that is not known.
+    A slip in a constant or in a curve of efficiency would otherwise lift anything.
+    """
+    propeller, rated = flight.plane.propeller, flight.plane.engine.rated_power
+    if propeller is None or propeller.diameter is None or rated is None or not math.isfinite(thrust):
+        return None
+    cutoff = source.torque_cutoff.value if source.torque_cutoff else 0.12
+    power = rated.value * float(torque_falloff(dry_density / RHO0, cutoff))
+    size = propeller.diameter.value
+    if speed > 0.0:
+        most = power * float(froude_efficiency(max(thrust, 0.0), speed, density, size))
+        possible = thrust * speed <= most
+    else:
+        possible = thrust <= float(ideal_static_thrust(power, density, size))
+    return None if possible else message("reason.too_strong", source=source.name)
+
+
 def climbs(
     flight: Flight,
     flap: FlapSetting | None,
@@ -186,7 +227,7 @@ def climbs(
         if loss and source.configurations is None:
             climb = replace(climb, rate=climb.rate - loss.value)
         found.append(climb)
-    own = tuned_climb.climb(flight, setting, dry, setting.climb, work)
+    own = tuned_climb.climb(flight, setting, dry, _speed_for_notebook(setting, found), work)
     if own is not None:
         rate = own.counted(flight.settings.sinking_air)
         found.append(Climb(own.source, own.name, rate, own.speed, own.reason, own.estimated, band=own.rates))
@@ -199,6 +240,13 @@ def climbs(
         )
         return [Climb("none", "", math.nan, math.nan, lacks)]
     return found
+
+
+def _speed_for_notebook(setting: Setting, found: list[Climb]) -> float:
+    """Calibrated speed [m/s] to ask the notebook about: the flap's, else that of a source which has one."""
+    quiet = replace(setting, work=Working(silent=True))
+    others = (quiet.calibrated(climb.speed) for climb in found if not math.isnan(climb.rate))
+    return next(iter([speed for speed in (quiet.climb, *others) if not math.isnan(speed)]), math.nan)
 
 
 def table_temperature(source: Table, temperature: float, pressure_altitude: float) -> float:
@@ -305,6 +353,9 @@ def _constants(flight: Flight, source: Constants, setting: Setting, dry: float, 
         speed = max(best, setting.true(LEAST_MULTIPLE * setting.stall))
     rate = float(work.step(climb_rate, true_airspeed=speed, mass=setting.mass, **parts.as_arguments))
     reason = None if not math.isnan(rate) else message("reason.outside_constants", source=source.name)
+    strong = too_strong(flight, source, parts.E + parts.F * speed**2, speed, setting.density, dry)
+    if strong is not None:
+        rate, reason = math.nan, strong
     figures = [
         source.rated_torque,
         source.torque_cutoff,
@@ -324,12 +375,19 @@ def deciding(found: list[Climb]) -> Climb:
     return min(said, key=lambda climb: climb.rate) if said else found[0]
 
 
-def unsaid(flight: Flight, found: list[Climb], absent: bool = True) -> dict[str, Any] | None:
+def unsaid(
+    flight: Flight, found: list[Climb], absent: bool = True, left: bool = False
+) -> dict[str, Any] | None:
     """Why there is no "yes" although some source answers: one that the owner trusts, or may trust, can't say.
 
-    `absent` counts it too when the trusted one does not hold here at all.
+    `absent` counts it too when the trusted one does not hold here at all. `left` counts any that may have
+    fallen silent just because it got hotter or heavier: at the strip, not at a cruise far above it.
     """
     wanted = flight.plane.prefer.climb
+    counted = LEFT_BEHIND if left else LACKING
+    for climb in found:
+        if math.isnan(climb.rate) and climb.reason is not None and climb.reason["text"] in counted:
+            return message("reason.left_table", source=climb.name, why=climb.reason)
     for climb in found:
         if not math.isnan(climb.rate) or climb.reason is None:
             continue

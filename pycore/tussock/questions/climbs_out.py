@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Any
 
-from ..documents.strip import ListedObstacles, NoObstacles, Obstacle, Obstacles
+from ..documents.strip import Direction, ListedObstacles, NoObstacles, Obstacle, Obstacles
 from ..sums.air import LAPSE, isa_pressure, vapour_pressure
 from ..sums.climb import gradient_to_clear, net_gradient, turning_room
 from ..sums.factors import TAKEOFF_SAFETY, counted_wind
@@ -71,6 +71,10 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
                 answer.assume("assumed.standard_day_table", table=one.name)
         if best.estimated:
             answer.limit(TIGHT, message("reason.estimated_source", source=best.name))
+        started = runway.deciding
+        if path is not None and started is not None and started.estimated and _beyond(direction):
+            # where the climb begins is where the take-off ends
+            answer.limit(TIGHT, message("reason.estimated_source", source=started.name))
         if not work.silent:
             shown = path if not math.isnan(gradient) else None
             answer.picture = _picture(answer, flight, best, gradient, shown)
@@ -85,6 +89,12 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
     answer.notes += [message("text", text=text) for text in flight.quirks("climbs_out", "from")]
     answer.working = work.steps
     return answer
+
+
+def _beyond(direction: Direction) -> bool:
+    """Whether something stands in the way out, to be cleared from where the climb begins."""
+    ridges = direction.way_out.ridges if direction.way_out is not None else []
+    return bool(ridges or getattr(direction.departure, "obstacles", []))
 
 
 def ground_speed(flight: Flight, air: AirState, climb: Climb, bearing: float) -> float:
@@ -116,7 +126,7 @@ def _speak_of_sources(answer: Answer, flight: Flight, found: list[Climb]) -> Non
         )
     if said:
         answer.notes.append(message("note.climb_rate", rate=said[0].rate, source=said[0].name))
-    silent = unsaid(flight, found)
+    silent = unsaid(flight, found, left=True)
     if said and silent is not None:
         answer.limit(CANT_SAY, silent)
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from ..documents.aeroplane import Bay, FlapSetting, WeighedOnScales
 from ..documents.base import Figure
-from ..documents.kit import Rigid
+from ..documents.kit import Rigid, Soft
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, KnownDistance
 from ..documents.strip import ListedObstacles
 from .answer import TIGHT, Answer, message
@@ -30,6 +30,7 @@ def cap(flight: Flight, answers: list[Answer]) -> None:
     """Let no answer be better than tight that rests on an estimate, and say on which."""
     for answer in answers:
         found = estimates(flight, answer) + strip_estimates(flight, answer.question)
+        found += load_estimates(flight, answer.question)
         if len(found) == 1:
             answer.limit(TIGHT, message("reason.estimated_figure", figure=found[0]))
         elif found:
@@ -69,6 +70,41 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
     ]
 
 
+def load_estimates(flight: Flight, question: str) -> list[Estimate]:
+    """Messages on guesses of the leg: edges and lengths of things, fuel, wind aloft.
+
+    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass.
+    Guessed masses and litres widen what is tight instead (`masses`, `bulk`).
+    """
+    if question == "fits":
+        return _guessed_edges(flight)
+    names = {tank.id: tank.name for tank in flight.tanks}
+    found = [
+        message("figure.fuel_aboard", name=names[one.tank])
+        for one in flight.leg.fuel
+        if one.tank in names and one.volume.origin == "estimated"
+    ]
+    aloft = flight.leg.wind_aloft
+    if question == "reaches" and aloft is not None and aloft.origin == "estimated":
+        found.append(message("figure.wind_aloft"))
+    return found
+
+
+def _guessed_edges(flight: Flight) -> list[Estimate]:
+    found = []
+    for part in (part for thing in flight.aboard for part in thing.parts):
+        item, size = part.item, part.item.size
+        if size is None and part.inside:
+            # taken for a bag of cloth, as large as what is in it: a trunk would take more
+            found.append(message("figure.item_size", name=item.name))
+        edges = [size.length, size.width, size.height] if isinstance(size, Rigid) else []
+        if isinstance(size, Soft) and size.longest is not None:
+            edges = [size.longest]
+        if any(edge.origin == "estimated" for edge in edges):
+            found.append(message("figure.item_size", name=item.name))
+    return found
+
+
 def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str, str]]:
     if question not in AT_STRIP:
         return
@@ -77,9 +113,10 @@ def _ground(flight: Flight, question: str) -> Iterator[tuple[Figure | None, str,
     if direction is None:
         return
     strip = flight.strip(end)
-    if question != "climbs_out":
-        declared = direction.landing_length if end == "to" else direction.takeoff_length
-        yield declared or strip.ground.length, "strip_length", strip.name
+    # climbing out, the end of the strip is where the obstacles are counted from
+    declared = direction.landing_length if end == "to" else direction.takeoff_length
+    lengths = [one for one in (declared, strip.ground.length) if one is not None]
+    yield min(lengths, key=lambda figure: figure.value), "strip_length", strip.name
     yield strip.elevation, "strip_elevation", strip.name
     stated = direction.approach if end == "to" else direction.departure
     if isinstance(stated, ListedObstacles):
@@ -265,7 +302,7 @@ def _rig(flight: Flight, question: str) -> Found:
     rig = flight.configuration
     names = {
         "lifts_off": ("takeoff_factor",),
-        "climbs_out": ("climb_loss",),
+        "climbs_out": ("climb_loss", "takeoff_factor"),
         "reaches": ("climb_loss",),
         "stops": ("landing_factor", "climb_loss"),
     }

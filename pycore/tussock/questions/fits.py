@@ -7,14 +7,17 @@ from typing import Any
 from ..documents.aeroplane import Bay, Seat
 from ..documents.kit import Item, Person, Rigid, Soft
 from ..sums.bulk import fits_box, fits_door, floor_load, head_room, usable_volume
-from .aboard import Aboard
+from .aboard import Aboard, error
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, at_most, cant_say, measure, message
-from .bulk import box_of, bulk_in, exposed, lies, too_full, unsized
+from .bulk import box_of, bulk_in, doubt, exposed, lies, too_full, unsized
 from .dangers import danger_in
 from .flight import Flight
 from .holding import held
 from .stowing import judge_stowing
 from .working import Working
+
+#: what a guess of somebody's height may be off [m]: common practice, no source
+GUESSED_HEIGHT = 0.05
 
 
 def fits(flight: Flight, work: Working) -> Answer:
@@ -53,9 +56,21 @@ def _seats(flight: Flight, answer: Answer, work: Working) -> None:
         sharing = [person.name for seat, person in riders if seat.id == name]
         if len(sharing) > 1:
             answer.measures.append(_never("seat_shared", seat=known[name].name, person=" + ".join(sharing)))
+    _laps(people, answer)
     if not any(seat.controls and person.flies for seat, person in people):
         answer.measures.append(_never("nobody_flies"))
     _benches(people, answer)
+
+
+def _laps(people: list[tuple[Seat, Person]], answer: Answer) -> None:
+    """One infant on a lap, and in an adult's seat there must be one, or a child seat."""
+    for seat in {seat.id: seat for seat, person in people if person.is_a == "infant"}.values():
+        infants = [person.name for other, person in people if other.id == seat.id and person.is_a == "infant"]
+        held = any(other.id == seat.id and person.is_a == "adult" for other, person in people)
+        if len(infants) > 1:
+            answer.measures.append(_never("seat_shared", seat=seat.name, person=" + ".join(infants)))
+        elif "adult" in seat.takes and "child_seat" not in seat.takes and not held:
+            answer.measures.append(_never("no_lap", seat=seat.name, person=infants[0]))
 
 
 def _never(name: str, **values: Any) -> Measure:
@@ -74,7 +89,8 @@ def _height(seat: Seat, person: Person, work: Working) -> Measure:
     tall, fit = person.height.value, seat.height_fits.value
     room = work.step(head_room, height=tall, tallest_well=seat.height_sits_well.value, tallest_fits=fit)
     hair = -1e-9
-    verdict = NO if room[1] < hair else TIGHT if room[0] < hair else YES
+    doubt = GUESSED_HEIGHT if person.height.origin == "estimated" else 0.0
+    verdict = NO if room[1] < hair else TIGHT if room[0] - doubt < hair else YES
     reason = message(f"reason.height.{verdict}", **values) if verdict != YES else None
     return Measure("height", tall, fit, "m", "short", verdict, values, reason)
 
@@ -149,6 +165,7 @@ def _volume(flight: Flight, bay: Bay, things: list[Aboard], answer: Answer, work
     bags = float(work.step(usable_volume, volume=1.0, packing_fraction=fraction))
     needed = rigid + soft / bags
     tight = flight.settings.tight.bulk * bay.volume.value if things else 0.0
+    tight = max(tight, error(doubt(thing) for thing in things) / bags)
     return measure("bay_volume", needed, bay.volume.value, "m³", "bulk", tight_below=tight, values=values)
 
 
@@ -193,12 +210,19 @@ def _shape(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
             )
         else:
             found.append(measure("longest", longest, bay.longest.value, "m", "short", values=values))
-    if bay.floor_limit is not None and isinstance(size, Rigid) and thing.mass is not None:
+    if bay.floor_limit is not None and isinstance(size, Rigid):
+        if thing.mass is None:
+            reason = message("missing.item_mass", item=", ".join(thing.lacking) or thing.item.name)
+            return [*found, cant_say("floor", "kg/m²", "mass area density", reason, **values)]
         # unless it must stand upright it may lie on any face, the smallest too
         face = edges[:2] if thing.upright else tuple(sorted(edges))[:2]
-        load = float(work.step(floor_load, mass=thing.mass, length=face[0], width=face[1]))
+        load, off = (
+            float(work.step(floor_load, mass=mass, length=face[0], width=face[1]))
+            for mass in (thing.mass, error((thing.sd,)))
+        )
+        limit = bay.floor_limit.value
         found.append(
-            measure("floor", load, bay.floor_limit.value, "kg/m²", "mass area density", values=values)
+            measure("floor", load, limit, "kg/m²", "mass area density", tight_below=off, values=values)
         )
     return found
 

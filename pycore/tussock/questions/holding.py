@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..documents.aeroplane import Bay
-from .aboard import Aboard
+from .aboard import Aboard, error
 from .answer import NO, TIGHT, YES, Measure, cant_say, measure, message
 
 
@@ -34,13 +34,19 @@ def held(bay: Bay, things: list[Aboard]) -> list[Measure]:
             return [*own, Measure("loose_near_controls", None, None, "1", "count", NO, values, near)]
         reason = message("reason.no_restraint", **values)
         return [*own, Measure("restraint", None, None, "kg", "mass", TIGHT, values, reason)]
-    mass = sum(thing.mass or 0.0 for thing in things)
     if restraint.rating is None:
         if restraint.by == "locker":
             return own  # walls hold what the bay may bear
         why = message("missing.restraint_rating", by=message(f"restraint.{restraint.by}"), **values)
         return [*own, cant_say("restraint", "kg", "mass", why, **values)]
-    return [*own, measure("restraint", mass, restraint.rating.value, "kg", "mass", values=values)]
+    lacking = [name for thing in things if thing.mass is None for name in thing.lacking]
+    if lacking:
+        reason = message("missing.item_mass", item=", ".join(lacking))
+        return [*own, cant_say("restraint", "kg", "mass", reason, **values)]
+    mass = sum(thing.mass or 0.0 for thing in things)
+    off = error(thing.sd for thing in things)
+    rating = restraint.rating.value
+    return [*own, measure("restraint", mass, rating, "kg", "mass", tight_below=off, values=values)]
 
 
 def _own(bay: Bay, thing: Aboard) -> Measure | None:
@@ -56,7 +62,8 @@ def _own(bay: Bay, thing: Aboard) -> Measure | None:
     if thing.mass is None:
         lacking = ", ".join(thing.lacking) or item.name
         return cant_say("held", "kg", "mass", message("missing.item_mass", item=lacking), **values)
-    found = measure("held", thing.mass, item.held_rating.value, "kg", "mass", values=values)
+    rating = item.held_rating.value
+    found = measure("held", thing.mass, rating, "kg", "mass", tight_below=error((thing.sd,)), values=values)
     if found.verdict == YES and item.held_rating.origin == "estimated":
         found.verdict, found.reason = TIGHT, message("reason.rating_guessed", **values)
     return found

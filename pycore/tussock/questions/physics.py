@@ -14,7 +14,7 @@ from ..sums.landing import air_distance, landing_roll
 from ..sums.power import excess_thrust, ground_effect_factor, torque_falloff
 from ..sums.takeoff import climb_out_distance, ground_roll, speed_at_distance
 from .answer import message
-from .climbing import Polynomials, polynomials, unusable
+from .climbing import Polynomials, polynomials, too_strong, unusable
 from .distances import Case, Distance
 from .working import Working
 
@@ -57,6 +57,10 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
     # thrust in the roll falls from the static figure to that of flight at lift-off speed
     at_lift_off = parts.E + parts.F * lift_off**2
     thrust_fall = min((at_lift_off - static) / lift_off**2, 0.0)
+    for thrust, speed in ((static, 0.0), (at_lift_off, lift_off)):
+        strong = too_strong(flight, source, thrust, speed, case.density, case.dry_density)
+        if strong is not None:
+            return {"reason": strong}
     return {
         "mass": case.mass,
         "lift_off_speed": lift_off,
@@ -72,7 +76,7 @@ def rolling_terms(case: Case, source: Constants, work: Working) -> dict[str, Any
 
 def takeoff(case: Case, source: Constants, work: Working) -> Distance:
     """Roll and distance over 50 ft by the constants. All effects are in it."""
-    estimated = _estimated(source, case.surface, takeoff=True)
+    estimated = _estimated(source, case)
     terms = rolling_terms(case, source, work)
     if "reason" in terms:
         return Distance(source.id, source.name, "constants", reason=terms["reason"], estimated=estimated)
@@ -163,7 +167,7 @@ def _poly(case: Case, source: Constants, induced: float, work: Working, speed: f
 
 def landing(case: Case, source: Constants, approach: float, work: Working) -> Distance:
     """Distance from 50 ft to a stop by the constants; `approach` is the calibrated approach speed [m/s]."""
-    estimated = _estimated(source, case.surface, takeoff=False)
+    estimated = _estimated(source, case)
     reason = _landing_lacks(case, source)
     if reason is not None:
         return Distance(source.id, source.name, "constants", reason=reason, estimated=estimated)
@@ -232,8 +236,9 @@ def _landing_lacks(case: Case, source: Constants) -> dict[str, Any] | None:
     return None
 
 
-def _estimated(source: Constants, surface: str, *, takeoff: bool) -> bool:
+def _estimated(source: Constants, case: Case) -> bool:
     """Whether any constant that this phase rests on is a guess, friction of the wheels with the rest."""
+    takeoff, surface, flap = case.takeoff, case.surface, case.setting.flap
     taking_off = ("rated_torque", "torque_cutoff", "propeller_slope", "propeller_intercept", "zero_lift_drag")
     names = (
         (*taking_off, "efficiency", "static_thrust", "roll_lift", "roll_drag")
@@ -242,4 +247,6 @@ def _estimated(source: Constants, surface: str, *, takeoff: bool) -> bool:
     )
     figures = [getattr(source, name) for name in names]
     figures += [s.rolling if takeoff else s.braked for s in source.friction if s.surface == surface]
+    # the way to 50 ft is climbed against it; a landing's drag on the ground is a figure of its own
+    figures += [drag.drag_increment for drag in source.flap_drag if takeoff and drag.flap == flap.id]
     return any(figure is not None and figure.origin == "estimated" for figure in figures)

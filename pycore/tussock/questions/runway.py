@@ -14,19 +14,12 @@ from . import physics, tuned_runs
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
 from .banding import gone_worse, tuned_for, unused
-from .climbing import NEVER_DECIDES
+from .climbing import LEFT_BEHIND, NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
 from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN, Setting
 from .working import Working
 
-#: reasons of a source that would answer in milder conditions
-LEFT_BEHIND = (
-    "reason.outside_table",
-    "reason.outside_factors",
-    "reason.outside_constants",
-    "reason.outside_seen",
-)
 #: below this safety factor nothing is better than tight
 LEAST_SAFETY = 1.15
 

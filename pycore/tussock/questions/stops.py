@@ -137,7 +137,7 @@ def _go_around(
         work,
     )
     climb = deciding(found)
-    silent = unsaid(flight, found, absent=False)
+    silent = unsaid(flight, found, absent=False, left=True)
     if silent is not None:
         answer.limit(CANT_SAY, silent)
     if climb.estimated:

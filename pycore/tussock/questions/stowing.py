@@ -18,6 +18,8 @@ from .flight import Flight
 
 #: one of each pair of sides that are alike, where it is not told which side the door is in
 SIDES = ("rear", "left", "top")
+#: boxes nearer than this touch [m]
+_TOUCHING = 1e-6
 
 
 @dataclass(frozen=True)
@@ -148,7 +150,36 @@ def judge_stowing(bay: aeroplane.Bay, things: list[Aboard], answer: Answer) -> M
         return said(CANT_SAY, "not_found", items=", ".join(left))
     if found.buried:
         return said(TIGHT, "buried", items=", ".join(names[key] for key in found.buried))
+    pressed = _pressed(bay, found.put, {thing.item.id: thing.mass or 0.0 for thing in out_of_bags(things)})
+    if pressed is not None:
+        return said(TIGHT, "stacked", item=names[pressed])
     return said(TIGHT, "sloping") if stowed.sloping else said(YES)
+
+
+def _pressed(bay: aeroplane.Bay, put: tuple[placing.Put, ...], masses: dict[str, float]) -> str | None:
+    """The box under which the floor bears more than it may, with all that lies over it; None where none is.
+
+    Each alone is told by a measure of its own. Over it counts whole what reaches over any part of it.
+    """
+    if bay.floor_limit is None:
+        return None
+    for low in put:
+        area = low.edges[0] * low.edges[1]
+        over = [one for one in put if one is not low and _over(one, low)]
+        mass = masses[low.key] + sum(masses[one.key] for one in over)
+        if over and low.corner[2] < _TOUCHING and mass > bay.floor_limit.value * area:
+            return low.key
+    return None
+
+
+def _over(high: placing.Put, low: placing.Put) -> bool:
+    """Whether one box is higher than another and reaches over it."""
+    across = all(
+        high.corner[i] < low.corner[i] + low.edges[i] - _TOUCHING
+        and low.corner[i] < high.corner[i] + high.edges[i] - _TOUCHING
+        for i in (0, 1)
+    )
+    return across and high.corner[2] >= low.corner[2] + low.edges[2] - _TOUCHING
 
 
 # --- what is shown ---------------------------------------------------------------------------------------

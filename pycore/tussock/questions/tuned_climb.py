@@ -11,7 +11,7 @@ import numpy as np
 from ..sums.tuning.governor import reaches
 from ..sums.tuning.predict import figures
 from .answer import message
-from .banding import SOURCE, Band, guessed, spread_here, tuned_for
+from .banding import SOURCE, Band, guessed, lacking, spread_here, tuned_for
 from .entries import flap_drag
 from .flight import Flight
 from .speeds import Setting
@@ -52,7 +52,10 @@ def climb(flight: Flight, setting: Setting, dry: float, calibrated: float, work:
     The band is that of single climbs as flown, with what the air did on the day.
     """
     made = tuned_for(flight)
-    if made is None or math.isnan(calibrated):
+    if made is None:
+        lacks = lacking(flight, "climb")
+        return RateBand(SOURCE, lacks[0], math.nan, reason=lacks[1]) if lacks else None
+    if math.isnan(calibrated):
         return None
     name, speed = made.notebooks[0].name, setting.true(calibrated)
     few = too_few(made, "climb")

@@ -19,7 +19,7 @@ from ..sums.tuning.model import Values, lift_off_speed, screen_speed
 from ..sums.tuning.parameters import named
 from ..sums.tuning.predict import band, runs, widened
 from .answer import message
-from .banding import SOURCE, Band, guessed, spread_here, tuned_for
+from .banding import SOURCE, Band, guessed, lacking, spread_here, tuned_for
 from .distances import Case, Distance
 from .entries import flap_drag, speed_factors
 from .tuning import Tuned, too_few
@@ -34,7 +34,8 @@ def distance(case: Case, approach: float, work: Working) -> Distance | None:
     made = tuned_for(case.flight)
     phase = "takeoff" if case.takeoff else "landing"
     if made is None:
-        return None
+        lacks = lacking(case.flight, phase)
+        return Distance(SOURCE, lacks[0], "notebook", reason=lacks[1]) if lacks else None
     name = made.notebooks[0].name
 
     def silent(reason: Message) -> Distance:

@@ -1,0 +1,103 @@
+"""A guess close to a limit is no bare yes, nor is what nobody weighed: limits of places, one by one."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from tussock.questions.answer import judge
+
+from . import case
+from .case import fig, measure
+from .test_bags import item
+
+
+def pressed(documents: case.Documents, name: str, part: float) -> dict[str, Any]:
+    """The measure of that name, where `part` of its limit is used up."""
+    hold, plane = documents["plover"]["bays"][0], documents["plover"]
+    plane["joint_limits"][0]["mass_limit"] = fig(1000.0)
+    box = item(documents, "box")["mass"]["value"]
+    inside = 6.2 + 4.0 + box
+    if name == "seat_mass":
+        plane["seats"][1]["mass_limit"] = fig(70.0 / part)
+    elif name == "bay_mass":
+        hold["mass_limit"] = fig(inside / part)
+    elif name == "joint_mass":
+        plane["joint_limits"][0]["mass_limit"] = fig((inside + 70.0) / part)
+    elif name == "restraint":
+        hold["restraint"]["rating"] = fig(inside / part)
+    elif name == "held":
+        item(documents, "box").update(held_by="strap", held_rating=fig(box / part))
+    elif name == "floor":
+        hold["floor_limit"] = fig(box / 0.3 / 0.25 / part)
+    question = "balances" if name.endswith("_mass") else "fits"
+    answer = case.answers(documents)[question]
+    found = [one for one in answer["measures"] if one["name"] == name]
+    told: dict[str, Any] = max(found, key=lambda one: one["needed"] / one["available"])
+    return told
+
+
+@pytest.mark.parametrize("name", ["seat_mass", "bay_mass", "joint_mass", "restraint", "held", "floor"])
+def test_a_guess_close_to_a_limit_is_no_yes(name: str) -> None:
+    for origin, part, verdict in (
+        ("measured", 0.95, "yes"),
+        ("estimated", 0.95, "tight"),
+        ("estimated", 0.80, "yes"),
+    ):
+        documents = case.base()
+        item(documents, "box")["mass"] = fig(14.0, origin)
+        documents["lark"]["mass"] = fig(70.0, origin)
+        assert pressed(documents, name, part)["verdict"] == verdict
+
+
+@pytest.mark.parametrize("name", ["restraint", "floor"])
+def test_what_nobody_weighed_is_held_by_nothing_that_is_known(name: str) -> None:
+    documents = case.base()
+    del item(documents, "box")["mass"]
+    if name == "restraint":
+        del documents["plover"]["bays"][0]["floor_limit"]
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "can't say"
+    assert measure(answer, name)["reason"] == {"text": "missing.item_mass", "values": {"item": "Box"}}
+
+
+def test_guessed_litres_close_to_the_bay_are_no_yes() -> None:
+    """58 l of tent, squashed by a tenth and with air round it, leave 20 l; a guess may be 21 off."""
+    for litres, origin, verdict in (
+        (0.058, "measured", "yes"),
+        (0.058, "estimated", "tight"),
+        (0.030, "estimated", "yes"),
+    ):
+        documents = case.base()
+        documents["plover"]["bays"][0]["volume"] = fig(0.13)
+        item(documents, "tent")["size"]["volume"] = fig(litres, origin)
+        assert case.verdicts(documents)["fits"] == verdict
+
+
+@pytest.mark.parametrize(("name", "edge"), [("box", "height"), ("tent", "longest")])
+def test_a_guessed_edge_is_no_yes(name: str, edge: str) -> None:
+    documents = case.base()
+    item(documents, name)["size"][edge]["origin"] = "estimated"
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "tight"
+    assert "figure.item_size" in case.texts(answer["reasons"])
+
+
+def test_a_guessed_height_close_to_the_roof_is_no_yes() -> None:
+    for height, origin, verdict in (
+        (1.83, "measured", "yes"),
+        (1.83, "estimated", "tight"),
+        (1.79, "estimated", "yes"),
+    ):
+        documents = case.base()
+        documents["lark"]["height"] = fig(height, origin)
+        assert case.verdicts(documents)["fits"] == verdict
+
+
+def test_what_never_ends_is_not_held_against_what_never_ends() -> None:
+    assert judge(math.inf, math.inf, 0.0) == "can't say"
+    assert judge(-math.inf, -math.inf, 0.0) == "can't say"
+    assert judge(math.inf, 1.0, 0.0) == "no"
+    assert judge(-math.inf, 1.0, 0.0) == "yes"
