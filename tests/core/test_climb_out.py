@@ -7,6 +7,8 @@ from scipy.integrate import solve_ivp
 
 from tussock.sums import takeoff
 
+from . import case
+
 G0 = 9.80665
 
 AIR = {
@@ -103,3 +105,13 @@ def test_stopping_downhill_by_physics_uphill_without_credit():
     assert takeoff.stopping_distance(15.0, 0.0, 150.0, 20.0, surface_ratio=1.35) == pytest.approx(
         1.35 * level
     )
+
+
+def test_a_turn_that_drifts_over_the_side_of_the_valley_is_no_bare_yes():
+    room = case.measure(case.answers(case.base("constants"))["climbs_out"], "valley")["needed"]
+    for speed, verdict in ((0.0, "yes"), (6.9, "tight")):
+        documents = case.base("constants")
+        documents["heath"]["directions"][0]["way_out"]["valley_width"] = case.fig(1.15 * room)
+        across = {"by": "measured", "speed": speed, "gust": speed, "wind_from": 1.222 + 1.5708}
+        documents["air-heath"]["wind"] = across
+        assert case.measure(case.answers(documents)["climbs_out"], "valley")["verdict"] == verdict

@@ -12,7 +12,7 @@ from ..sums.climb import gradient_to_clear, net_gradient, turning_room
 from ..sums.factors import TAKEOFF_SAFETY, counted_wind
 from ..sums.ground import ground_height
 from .airs import AirState
-from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, cant_say, measure, message, plain
+from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
 from .banding import gone_worse, tuned_for
 from .climbing import Climb, climbs, deciding, unsaid
 from .distances import Case
@@ -23,6 +23,8 @@ from .working import Working
 
 SCREEN = 15.24
 BANK = math.radians(30.0)
+#: wind across [m/s] that a turn is reckoned with at most: of a full sock it is not known
+_MOST_ACROSS = 40.0
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
         add_band(answer, flight, air, found, direction.bearing, work)
         _obstacles(answer, flight, direction.departure, path, gradient, speed, work)
         _ridges(answer, flight, air, mass, path, work)
-        _valley(answer, flight, best, case, work)
+        _valley(answer, flight, air, best, case, work)
         for one in found:
             if one.standard_day and not math.isnan(one.rate):
                 answer.assume("assumed.standard_day_table", table=one.name)
@@ -280,7 +282,9 @@ def _moisture_up_there(air: AirState, temperature: float) -> float:
     return min(max(air.moistures(Working(silent=True))), float(vapour_pressure(temperature)))
 
 
-def _valley(answer: Answer, flight: Flight, climb: Climb, case: Case | None, work: Working) -> None:
+def _valley(
+    answer: Answer, flight: Flight, air: AirState, climb: Climb, case: Case | None, work: Working
+) -> None:
     """Room to turn round in the narrowest place, at a speed that the bank's stall allows."""
     direction = flight.direction("from")
     way = direction.way_out if direction else None
@@ -299,11 +303,14 @@ def _valley(answer: Answer, flight: Flight, climb: Climb, case: Case | None, wor
         return
     speed = max(climb.speed, slowest)
     room = float(work.step(turning_room, true_airspeed=speed, bank=bank))
-    answer.measures.append(
-        measure(
-            "valley", room, way.valley_width.value, "m", "length", tight_below=0.1 * way.valley_width.value
-        )
-    )
+    width = way.valley_width.value
+    part = measure("valley", room, width, "m", "length", tight_below=0.1 * width)
+    across = air.wind.along(direction.bearing, Working(silent=True))[1] if direction and air.wind else 0.0
+    drifting = float(turning_room(speed, bank, min(across, _MOST_ACROSS)))
+    if part.verdict == YES and drifting > width:
+        # turned into the wind it goes in, and nobody says that there is the choice
+        part.verdict, part.reason = TIGHT, message("reason.valley_wind", room=drifting)
+    answer.measures.append(part)
 
 
 def _on_the_dial(case: Case | None, true: float) -> float:
