@@ -80,9 +80,10 @@ def _mass(placed: Placed, thing: Aboard) -> Figure | None:
         return _bare(alone(placed, thing.item))
     if thing.mass is None:
         return None
-    by_scale = placed.weighed is not None and placed.weighed.holding
-    masses = [part.item.mass for part in thing.parts]
-    known = by_scale or all(mass is not None and mass.origin == "measured" for mass in masses)
+    told = set(placed.weighed.holding or []) if placed.weighed is not None else set()
+    # with the scale's word for some of it, what went in since is left
+    masses = [part.item.mass for part in thing.parts[bool(told) :] if part.item.id not in told]
+    known = all(mass is not None and mass.origin == "measured" for mass in masses)
     return Figure(value=thing.mass, origin="measured" if known else "estimated")
 
 

@@ -101,3 +101,29 @@ def test_what_never_ends_is_not_held_against_what_never_ends() -> None:
     assert judge(-math.inf, -math.inf, 0.0) == "can't say"
     assert judge(math.inf, 1.0, 0.0) == "no"
     assert judge(-math.inf, 1.0, 0.0) == "yes"
+
+
+RUNS = ("lifts_off", "climbs_out", "stops")
+
+
+def test_a_guessed_person_leaves_no_bare_yes_to_what_rests_on_the_mass() -> None:
+    documents = case.base("known")
+    documents["lark"]["mass"]["origin"] = "estimated"
+    found = case.verdicts(documents)
+    assert {name: found[name] for name in RUNS} == dict.fromkeys(RUNS, "tight")
+    assert found["fits"] == "yes"
+
+
+def test_kit_counts_as_guessed_where_the_guesses_are_much_of_the_mass() -> None:
+    """2 % of 600 kg are 12 kg. A bag weighed whole is no guess, whatever is in it."""
+    documents = case.base("known")
+    box = next(one for one in documents["camp"]["items"] if one["id"] == "box")
+    box["mass"] = case.fig(11.0) | {"origin": "estimated"}
+    assert {case.verdicts(documents)[name] for name in RUNS} == {"yes"}
+    box["mass"]["value"] = 13.0
+    assert {case.verdicts(documents)[name] for name in RUNS} == {"tight"}
+    lines = {one["item"]: one for one in documents[case.TRIP]["loads"][0]["placed"]}
+    lines["box"]["inside"] = "survival"
+    lines["survival"]["weighed"] = case.fig(17.0) | {"holding": ["box"]}
+    answers = case.answers(documents)
+    assert all("figure.kit_mass" not in str(answers[name]) for name in RUNS)

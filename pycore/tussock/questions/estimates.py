@@ -14,6 +14,7 @@ from ..documents.base import Figure
 from ..documents.kit import Rigid, Soft
 from ..documents.performance import ClimbTable, Constants, ConstantSpeed, DistanceTable, KnownDistance
 from ..documents.strip import ListedObstacles
+from .aboard import Aboard, alone
 from .answer import TIGHT, Answer, message
 from .bulk import exposed
 from .flight import Flight
@@ -73,8 +74,9 @@ def strip_estimates(flight: Flight, question: str) -> list[Estimate]:
 def load_estimates(flight: Flight, question: str) -> list[Estimate]:
     """Messages on guesses of the leg: edges and lengths of things, fuel, wind aloft.
 
-    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass.
-    Guessed masses and litres widen what is tight instead (`masses`, `bulk`).
+    The reach rests on the fuel and the wind aloft, all else but the bays on the fuel through its mass; the
+    ways on the ground and the climb on what people weigh, and kit where much of it is guessed. In the balance
+    and the bays guessed masses and litres widen what is tight instead (`masses`, `bulk`).
     """
     if question == "fits":
         return _guessed_edges(flight)
@@ -87,6 +89,32 @@ def load_estimates(flight: Flight, question: str) -> list[Estimate]:
     aloft = flight.leg.wind_aloft
     if question == "reaches" and aloft is not None and aloft.origin == "estimated":
         found.append(message("figure.wind_aloft"))
+    if question in ("lifts_off", "climbs_out", "stops"):
+        found += _guessed_masses(flight)
+    return found
+
+
+def _guessed_masses(flight: Flight) -> list[Estimate]:
+    """People whose mass is a guess, and kit where the guesses are more than what is tight of the mass."""
+    found = [
+        message("figure.person_mass", name=person.name)
+        for _, person in flight.seated
+        if person.mass is not None and person.mass.origin == "estimated"
+    ]
+    lines = {placed.item: placed for placed in flight.load.placed}
+
+    def guesses(thing: Aboard) -> float:
+        placed = lines[thing.item.id]
+        if placed.weighed is not None and placed.weighed.holding:
+            return 0.0  # the scale told all of it
+        figure = alone(placed, thing.item)
+        own = figure.value if figure is not None and figure.origin == "estimated" else 0.0
+        return own + sum(guesses(part) for part in thing.inside)
+
+    guessed = sum(guesses(thing) for thing in flight.aboard)
+    most = flight.plane.limits.takeoff
+    if guessed > (flight.settings.tight.mass * most.value if most else 0.0):
+        found.append(message("figure.kit_mass", mass=guessed))
     return found
 
 
