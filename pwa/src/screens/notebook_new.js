@@ -161,7 +161,7 @@ function knownWords({ plan, store, chosen, t }, noted) {
   const strips = ["takeoff", "landing", "static"].includes(told.what);
   const airless = noted && strips && (known.temperature === undefined || known.pressure_altitude === undefined);
   return html`<span class="small">${t("notebook.filled")}</span> ${said.join(" · ")}
-    ${airless ? html`<br /><b>${t("notebook.no_air")}</b> <a href="#/air">${t("shell.tab.air")}</a>` : nothing}`;
+    ${airless ? html`<br /><b>${t("notebook.no_air")}</b> <a class="plain" href="#/air">${t("shell.tab.air")}</a>` : nothing}`;
 }
 
 /** A distance, by one of three ways. @param {Context} context @param {number | undefined} length of the strip */
