@@ -22,6 +22,15 @@ if TYPE_CHECKING:
 DEMO = "A week on the plateau"
 
 
+#: The page drawn anew as when an answer comes, and what is then in the line that is typed in.
+_DRAWN_ANEW = """async () => {
+    const app = document.querySelector("tussock-app");
+    app.requestUpdate();
+    await app.updateComplete;
+    return document.activeElement.value;
+}"""
+
+
 @pytest.fixture(scope="module")
 def small(
     playwright_driver: Playwright, dist: Path, tmp_path_factory: pytest.TempPathFactory
@@ -151,6 +160,34 @@ def test_a_new_trip_says_what_it_lacks_and_then_answers_as_the_demo(phone: Scree
     assert {q: phone.verdict(q) for q in QUESTIONS} == {
         a["question"]: a["verdict"] for a in expected["answers"]
     }
+
+
+def test_a_line_half_typed_outlives_an_answer_that_comes(phone: Screens) -> None:
+    # An answer draws the page anew, at any moment; the line once got its stored text back under the fingers.
+    for shown, line, field in (
+        ("trip/whole", "trip-name", lambda trip, rules: trip["name"]),
+        ("trip/rules", "reserve-rule", lambda trip, rules: rules["reserve"]["rule"]),
+        ("trip/leg", "load-name", lambda trip, rules: trip["loads"][0]["name"]),
+    ):
+        phone.go(shown)
+        typed = phone.page.locator(f"#{line}")
+        was = typed.input_value()
+        typed.tap()
+        typed.fill("Half of a ")
+        assert phone.page.evaluate(_DRAWN_ANEW) == "Half of a ", line
+        typed.press_sequentially("name")
+        typed.press("Enter")
+        phone.settle()
+        bundle = phone.bundle()
+        assert field(opened(bundle), document(bundle, "ours")) == "Half of a name"
+        # emptied, it gets back what the documents say
+        phone.go(shown)
+        typed.fill("")
+        assert phone.page.evaluate(_DRAWN_ANEW) == ""
+        typed.press("Enter")
+        expect(typed).to_have_value("Half of a name")
+        phone.page.get_by_role("button", name=re.compile("^Undo")).first.tap()
+        expect(typed).to_have_value(was)
 
 
 def test_legs_are_added_changed_moved_and_deleted_and_undone(phone: Screens) -> None:

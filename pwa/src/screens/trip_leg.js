@@ -1,8 +1,8 @@
 // One leg by touch: its strips, what flies it and how, the air it goes by, its load, its place in the trip.
 import { html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
+import { textLine } from "../parts/line.js";
 import { select } from "../parts/select.js";
 import { clock, day } from "../state/time.js";
 import { moveChanges, ownChanges, removeChanges, sharedChanges, stripChanges } from "../state/trips.js";
@@ -206,12 +206,7 @@ function load(context, { trip, leg, load: loaded, aeroplane }) {
     ${select({ label: t("trips.load"), value: leg.load, options: offers, set: (wanted) => (wanted === leg.load ? undefined : take(wanted)) })}
     <div>
       <label class="f-label" for="load-name">${t("trips.load.name")}</label>
-      <input class="f-text" id="load-name" type="text" maxlength="120" autocomplete="off" .value=${live(loaded?.name ?? "")}
-        @change=${(/** @type {Event} */ { target }) => {
-          const name = /** @type {HTMLInputElement} */ (target).value.trim();
-          if (name) context.edit(trip.id, `/loads/${leg.load}/name`, name, "trips.undo.load_name");
-          else context.redraw();
-        }} />
+      ${textLine({ id: "load-name", value: loaded?.name ?? "", set: (name) => context.edit(trip.id, `/loads/${leg.load}/name`, name, "trips.undo.load_name"), redraw: context.redraw })}
     </div>
     <div class="buttons"><a class="plain" href="#/load">${t("trips.load.fill")}</a></div>
   </section>`;

@@ -1,8 +1,8 @@
 // What belongs to a whole trip: its name, who comes along, which kits, its loads, by what it is judged; and its end.
 import { html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import { fieldOf } from "../forms/schema.js";
 import { entry } from "../parts/entry.js";
+import { textLine } from "../parts/line.js";
 import { tickBox } from "../parts/select.js";
 import { removeChanges } from "../state/trips.js";
 import { guarded, refusedWords } from "./guarded.js";
@@ -34,12 +34,7 @@ export function wholePage(context) {
     ${notices(context)} ${refusedWords(context)}
     <section class="block">
       <label class="f-label" for="trip-name">${t("trips.name")}</label>
-      <input class="f-text" id="trip-name" type="text" maxlength="120" autocomplete="off" .value=${live(trip.name)}
-        @change=${(/** @type {Event} */ { target }) => {
-          const name = /** @type {HTMLInputElement} */ (target).value.trim();
-          if (name) context.edit(trip.id, "/name", name, "trips.undo.name");
-          else context.redraw();
-        }} />
+      ${textLine({ id: "trip-name", value: trip.name, set: (name) => context.edit(trip.id, "/name", name, "trips.undo.name"), redraw: context.redraw })}
     </section>
     ${ticks(context, trip, "people", "person")} ${ticks(context, trip, "kits", "kit")} ${loads(context, trip)}
     <section class="block stack">
@@ -129,12 +124,7 @@ export function rulesPage(context) {
           ${own.reserve
             ? html`<div class="block">
                 <label class="f-label" for="reserve-rule">${t("trips.reserve.rule")}</label>
-                <input class="f-text" id="reserve-rule" type="text" maxlength="120" autocomplete="off" .value=${live(own.reserve.rule)}
-                  @change=${(/** @type {Event} */ { target }) => {
-                    const rule = /** @type {HTMLInputElement} */ (target).value.trim();
-                    if (rule) context.edit(own.id, "/reserve/rule", rule, "trips.undo.reserve");
-                    else context.redraw();
-                  }} />
+                ${textLine({ id: "reserve-rule", value: own.reserve.rule, set: (rule) => context.edit(own.id, "/reserve/rule", rule, "trips.undo.reserve"), redraw: context.redraw })}
               </div>`
             : nothing}
           ${RULES.map(([field, dimension, step]) => {
