@@ -189,6 +189,22 @@ TOO_WIDE = """() => {
 }"""
 
 
+def packs(engine: Engine) -> None:
+    """Pack for me on the leg that is too bulky: the solver runs here, and finds the proven best."""
+    app.go(engine, "trip")
+    engine.touch(".leg-row", "Windgate")
+    app.settled(engine)
+    assert app.text(engine, 'a.question[href="#/answer/fits"] .verdict') == "no"
+    app.go(engine, "pack")
+    engine.touch(".pane-open button", "Pack")
+    engine.until("() => document.querySelector('.pane-open').textContent.includes('Packed.')")
+    assert "No other choice is worth more." in app.text(engine, ".pane-open")
+    six = "() => [...document.querySelectorAll('.pack-six .verdict')].map((one) => one.textContent.trim())"
+    verdicts = engine.evaluate(six)
+    assert len(verdicts) == 6
+    assert set(verdicts) <= {"yes", "tight"}
+
+
 def test_no_request_leaves_the_origin_on_any_screen(launch: Launch, dist: Path) -> None:
     with driving.served(dist) as site, launch() as engine:
         engine.open(site.address)
@@ -199,6 +215,7 @@ def test_no_request_leaves_the_origin_on_any_screen(launch: Launch, dist: Path) 
         for place in (*PLACES, *app.edit_places(app.kept(engine))):
             app.go(engine, place)
             assert engine.evaluate(TOO_WIDE) is None, place
+        packs(engine)
         app.go(engine, "settings")
         engine.touch("button", "Licences")
         engine.until("() => document.querySelector('.licences') !== null")
