@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from tests.core.made_tracks import Phone, Plane, circuit, watch
-from tests.core.track_files import gpx
+from tests.core.track_files import BEGAN, gpx, places
 
 from .screens import SMALL, Screens, document, opened
 
@@ -178,6 +179,81 @@ def test_a_strip_is_walked_without_signal_and_the_recording_outlives_the_page(
         assert 40 < ground["length"]["value"] < 100
         assert ground["length"]["origin"] == "measured"
         assert browser.complaints == []
+
+
+#: A phone's receiver and its screen, driven by hand: no sky in here.
+DRIVEN = """() => {
+  Object.assign(window, { told: [], locks: [] });
+  Geolocation.prototype.watchPosition = (heard) => ((window.heard = heard), told.push("watch"), 7);
+  Geolocation.prototype.clearWatch = (id) => { told.push(`clear ${id}`); };
+  WakeLock.prototype.request = async (what) => {
+    const lock = new EventTarget();
+    lock.release = async () => { told.push("released"); lock.dispatchEvent(new Event("release")); };
+    told.push(what);
+    locks.push(lock);
+    return lock;
+  };
+}"""
+HEARD = """(fixes) => {
+  for (const { timestamp, ...coords } of fixes) window.heard({ timestamp, coords });
+}"""
+
+
+def as_heard(fixes: dict[str, Any]) -> list[dict[str, float | None]]:
+    """Fixes as the browser tells them."""
+    latitude, longitude = places(fixes)
+
+    def cell(value: float) -> float | None:
+        return None if math.isnan(value) else float(value)
+
+    return [
+        {
+            "timestamp": round((BEGAN + float(fixes["times"][k])) * 1000),
+            "latitude": float(latitude[k]),
+            "longitude": float(longitude[k]),
+            "altitude": cell(fixes["height"][k]),
+            "speed": cell(fixes["speed"][k]),
+            "accuracy": 4.0,
+        }
+        for k in range(len(fixes["times"]))
+    ]
+
+
+def test_a_flight_is_recorded_to_its_end_with_the_screen_awake(screens: Screens) -> None:
+    page = screens.page
+    before = entries(screens)
+    truth = circuit(Plane(lift_off=27.0, climb=33.0, touch=26.0, thrust=2.95), 2.0)
+    fixes = as_heard(watch(truth, Phone(), 4))
+    screens.go("notebook/record")
+    page.evaluate(DRIVEN)
+    page.get_by_role("button", name="Start recording").click()
+    page.get_by_text("The screen is kept awake.").wait_for()
+    half = len(fixes) // 2
+    page.evaluate(HEARD, fixes[:half])
+    page.get_by_text(f": {half} fixes").wait_for()
+    # the phone takes the lock away, as when another app was in front; back here it is asked for anew
+    page.evaluate("() => window.locks[0].dispatchEvent(new Event('release'))")
+    page.get_by_text("keep it lit").wait_for()
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+    page.get_by_text("The screen is kept awake.").wait_for()
+    # a thumb that goes elsewhere and comes back stops nothing
+    screens.go("")
+    page.evaluate(HEARD, fixes[half:])
+    screens.go("notebook/record")
+    page.get_by_text(f": {len(fixes)} fixes").wait_for()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    page.get_by_role("button", name="Put in: 1").wait_for()
+    assert page.evaluate("() => window.told") == ["watch", "screen", "screen", "clear 7", "released"]
+    page.get_by_role("button", name="Put in: 1").click()
+    page.get_by_text("Put in: 1.").wait_for()
+    (made,) = [one for one in entries(screens) if one not in before]
+    assert made["what"] == "landing"
+    (landing,) = [one["roll"] for one in truth.runs if one["what"] == 1]
+    assert made["roll"]["value"] == pytest.approx(landing, rel=0.1)
+    # it was used: nothing waits, and the next begins anew
+    screens.go("notebook/record")
+    page.get_by_role("button", name="Start recording").wait_for()
+    screens.refresh()  # the page's own receiver again
 
 
 def test_a_refused_permission_is_said(screens: Screens) -> None:
