@@ -280,6 +280,18 @@ def test_a_pole_goes_into_a_trunk_that_is_as_long(longest: float, verdict: str) 
         assert case.verdicts(documents)["fits"] == verdict
 
 
+@pytest.mark.parametrize(
+    ("filled", "verdict"), [(0.84, "yes"), (0.86, "tight"), (0.99, "tight"), (1.01, "no")]
+)
+def test_a_trunk_full_of_soft_things_to_the_brim_is_tight(filled: float, verdict: str) -> None:
+    height = TENT / filled / (0.6 * 0.3)
+    documents = bagged(box(0.6, 0.3, height), into=("tent",))
+    documents["plover"]["bays"][0] |= {"volume": fig(0.60), "floor_limit": fig(400.0)}
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == verdict
+    assert ("reason.trunk_air" in case.reasons(answer)) == (verdict == "tight")
+
+
 @pytest.mark.parametrize("size", [soft(60.0), box(0.7, 0.5, 0.35)])
 def test_what_has_no_size_in_a_bag_is_missing(size: Any) -> None:
     documents = bagged(size)

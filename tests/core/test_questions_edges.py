@@ -208,11 +208,39 @@ def test_a_safety_factor_lowered_is_shown_and_below_115_nothing_is_better_than_t
     documents["settings"][name] = 1.2
     answer = case.answers(documents)[question]
     assert answer["verdict"] == "yes"
-    assert "note.safety_lowered" in case.texts(answer["notes"])
+    assert f"note.lowered.{name}" in case.texts(answer["notes"])
     documents["settings"][name] = 1.14
     answer = case.answers(documents)[question]
     assert answer["verdict"] == "tight"
-    assert "reason.low_safety" in reasons(answer)
+    assert f"reason.low.{name}" in reasons(answer)
+
+
+@pytest.mark.parametrize("question", ["climbs_out", "stops"])
+@pytest.mark.parametrize(
+    ("name", "told", "low"),
+    [("obstacle_clearance", 10.0, 7.0), ("least_gradient", 0.02, 0.016), ("ridge_clearance", 100.0, 70.0)],
+)
+def test_heights_kept_and_a_gradient_lowered_are_shown_and_at_less_than_half_tight(question, name, told, low):
+    counts = (question, name) != ("stops", "ridge_clearance")
+    documents = case.base()
+    documents["settings"][name] = told
+    answer = case.answers(documents)[question]
+    assert answer["verdict"] == "yes"
+    assert (f"note.lowered.{name}" in case.texts(answer["notes"])) == counts
+    documents["settings"][name] = low
+    answer = case.answers(documents)[question]
+    assert answer["verdict"] == ("tight" if counts else "yes")
+    assert (f"reason.low.{name}" in reasons(answer)) == counts
+
+
+def test_a_go_around_says_in_which_flap_it_is_flown():
+    documents = case.base()
+    flaps = {one["id"]: one for one in documents["plover"]["flaps"]}
+    landing = flaps[documents[case.TRIP]["legs"][0]["landing_flap"]]
+    landing["climb_speed"] = fig(28.0)
+    assert "assumed.go_around_rig" in case.texts(case.answers(documents)["stops"]["assumptions"])
+    del landing["climb_speed"]
+    assert "assumed.go_around_takeoff_flap" in case.texts(case.answers(documents)["stops"]["assumptions"])
 
 
 NOTE = {"id": "latch", "text": "The left latch wants a second push."}

@@ -18,6 +18,8 @@ from .working import Working
 
 #: so that what fills its box to the brim goes in, in spite of rounding
 _ROUNDING = 1e-9
+#: of a trunk's litres, soft things beyond this part may not go in for the air between them: own choice
+_SOFT_FILL = 0.85
 #: standard deviation of litres that were guessed, as a part of them: common practice, no source
 GUESSED = 0.2
 
@@ -125,6 +127,10 @@ def too_full(thing: Aboard, bay: str, work: Working) -> Iterator[Measure]:
             yield from larger
             if not larger:
                 yield from _together(holder, size, boxes, bay)
+            soft = sum(part.soft for part in held if part is not None)
+            if soft > _SOFT_FILL * (room - (needed - soft)) * (1.0 + _ROUNDING):
+                reason = message("reason.trunk_air", bay=holder.item.name)
+                yield Measure("inside", needed, room, "m³", "bulk", TIGHT, values, reason)
             yield from (_longer(holder, size, one, bay) for one in _poles(holder) if _is_longer(size, one))
 
 

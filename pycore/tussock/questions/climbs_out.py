@@ -9,7 +9,7 @@ from typing import Any
 from ..documents.strip import Direction, ListedObstacles, NoObstacles, Obstacle, Obstacles
 from ..sums.air import LAPSE, isa_pressure, vapour_pressure
 from ..sums.climb import gradient_to_clear, net_gradient, turning_room
-from ..sums.factors import TAKEOFF_SAFETY, counted_wind
+from ..sums.factors import counted_wind
 from ..sums.ground import ground_height
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
@@ -17,7 +17,8 @@ from .banding import gone_worse, tuned_for
 from .climbing import Climb, climbs, deciding, unsaid
 from .distances import Case
 from .flight import Flight
-from .runway import LEAST_SAFETY, Runway, common
+from .lowered import add_lowered
+from .runway import Runway, common
 from .speeds import LEAST_MULTIPLE
 from .working import Working
 
@@ -81,11 +82,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
             shown = path if not math.isnan(gradient) else None
             answer.picture = _picture(answer, flight, best, gradient, shown)
             answer.picture["speed_indicated"] = plain(_on_the_dial(case, best.speed))
-    safety = flight.settings.takeoff_safety
-    if safety < LEAST_SAFETY:
-        answer.limit(TIGHT, message("reason.low_safety", factor=safety))
-    if safety < TAKEOFF_SAFETY:
-        answer.notes.append(message("note.safety_lowered", factor=safety, standard=TAKEOFF_SAFETY))
+    add_lowered(answer, flight)
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
     answer.notes += [message("text", text=text) for text in flight.quirks("climbs_out", "from")]

@@ -19,6 +19,7 @@ from .airs import AirState
 from .answer import CANT_SAY, Answer, message, plain
 from .distances import Case, speed_then
 from .flight import Flight
+from .lowered import add_lowered
 from .runway import (
     Runway,
     case_at,
@@ -51,6 +52,7 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
     answer = Answer("lifts_off")
     runway, moist = look(flight, air, mass, work)
     judge_distance(answer, runway, flight.settings.takeoff_safety, flight.settings.tight.distance)
+    add_lowered(answer, flight)
     winds(answer, flight, "from", air, work)
     closed(answer, flight, "from")
     common(answer, flight, "from", air, moist)

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from ..documents.performance import Constants, DistanceTable, KnownDistance
-from ..sums.factors import LANDING_SAFETY, LOWER_BOUND_ONLY, TAKEOFF_SAFETY
+from ..sums.factors import LOWER_BOUND_ONLY
 from . import physics, tuned_runs
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
@@ -19,9 +19,6 @@ from .distances import Case, Distance, book, known
 from .flight import Flight
 from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN, Setting
 from .working import Working
-
-#: below this safety factor nothing is better than tight
-LEAST_SAFETY = 1.15
 
 
 @dataclass
@@ -180,11 +177,6 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
         answer.measures.append(rolling)
     _bands(answer, runway, part, rolling, safety)
     _sources(answer, runway)
-    if safety < LEAST_SAFETY:
-        answer.limit(TIGHT, message("reason.low_safety", factor=safety))
-    standard = TAKEOFF_SAFETY if case.takeoff else LANDING_SAFETY
-    if safety < standard:
-        answer.notes.append(message("note.safety_lowered", factor=safety, standard=standard))
     if case.surface in LOWER_BOUND_ONLY:
         surface = message(f"surface.{case.surface}")
         answer.limit(CANT_SAY, message("reason.surface_lower_bound", surface=surface))
@@ -331,8 +323,6 @@ def common(answer: Answer, flight: Flight, end: str, air: AirState, moist: tuple
             answer.limit(CANT_SAY, message("reason.dew_point_decides", strip=strip.name))
         elif answer.question == "climbs_out":
             answer.assume("assumed.saturated", strip=strip.name)
-        elif answer.question == "climbs_out":
-            answer.assume("assumed.moist", strip=strip.name)
         else:
             answer.assume("assumed.dry", strip=strip.name)
     if air.stale is not None:

@@ -15,6 +15,7 @@ from .answer import CANT_SAY, TIGHT, Answer, cant_say, measure, message, plain
 from .climbing import climbs, deciding, unsaid
 from .climbs_out import SCREEN, _gradient, _net, add_band, ground_speed
 from .flight import Flight
+from .lowered import add_lowered
 from .runway import (
     Runway,
     case_at,
@@ -34,6 +35,7 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
     answer = Answer("stops")
     runway, approach, moist = _look(flight, air, mass, work)
     judge_distance(answer, runway, flight.settings.landing_safety, flight.settings.tight.distance)
+    add_lowered(answer, flight)
     winds(answer, flight, "to", air, work)
     closed(answer, flight, "to")
     shown = math.nan
@@ -126,9 +128,10 @@ def _go_around(
         )
         return None
     vapour = max(air.moistures(Working(silent=True)))
+    own = _flap_climbs(flight)
     found = climbs(
         flight,
-        flight.flap("to") if _flap_climbs(flight) else flight.flap("from"),
+        flight.flap("to" if own else "from"),
         mass,
         air.pressure,
         air.pressure_altitude(work),
@@ -160,7 +163,10 @@ def _go_around(
             needed = max(needed, steep)
     elif not isinstance(way, NoObstacles):
         answer.limit(CANT_SAY, message("missing.go_around_way", strip=strip.name))
-    answer.assume("assumed.go_around_rig")
+    if own:
+        answer.assume("assumed.go_around_rig")
+    else:
+        answer.assume("assumed.go_around_takeoff_flap")
     answer.measures.append(_gradient("go_around", needed, gradient, flight, {"strip": strip.name}, speed))
     add_band(answer, flight, air, found, direction.bearing, work)
     return {"gradient": plain(gradient), "needed": plain(needed)}
