@@ -10,6 +10,7 @@ from .documents.base import Figure
 from .documents.handover import About, ListBay, ListItem, ListPerson, PackingList
 from .documents.trip import Load, Placed
 from .errors import Refused
+from .packing import Probe, middle, room_by_answers
 from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
@@ -29,13 +30,23 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
     load = next(one for one in chosen.loads if one.id == flown.load)
     plane = bundle.of(Aeroplane, flown.aeroplane or chosen.aeroplane)
     lines = {placed.item: placed for placed in load.placed}
-    things = Flight(bundle, chosen, flown, now).aboard
+    flight = Flight(bundle, chosen, flown, now)
+    things = flight.aboard
     items = [_item(chosen, load, lines[part.item.id], part) for thing in things for part in thing.parts]
     if plane is None or not items:
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
-    answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in flown_alike(chosen, flown)]
+    legs = flown_alike(chosen, flown)
+    answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in legs]
     bans = {bay.id: banned(bay) for bay in plane.bays}
     bays = _bays(answers, {item.bay for item in items}, bans)
+    spare = _least([*_margins(answers, MASS_MEASURES), *_within_envelope(answers, bays)])
+    used = [bay for bay in flight.bays if bay.id in {one.id for one in bays}]
+    by_strips = False
+    if spare is not None and used and all(thing.mass is not None for thing in things):
+        kit = sum(thing.mass or 0.0 for thing in things)
+        probe = Probe(bundle, chosen, legs, load, things[0].item.id, middle(used), now)
+        room = room_by_answers(probe, kit, spare)
+        spare, by_strips = min(spare, room.mass), room.whole
     return PackingList(
         format="tussock-list",
         trip=chosen.id,
@@ -46,7 +57,8 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
         people=[_person(bundle, seated.person) for seated in load.seats],
         bays=bays,
         items=items,
-        spare_mass=_least([*_margins(answers, MASS_MEASURES), *_within_envelope(answers, bays)]),
+        spare_mass=spare,
+        by_strips=by_strips,
     )
 
 

@@ -146,6 +146,80 @@ def test_what_is_free_keeps_the_balance() -> None:
     assert aft_margin(free + 3.0) < 0
 
 
+def verdicts(bundle: dict[str, Any], leg: str) -> dict[str, str]:
+    (found,) = asked("answer", bundle=json.dumps(bundle), trip=TRIP, leg=leg, now=NOW)["legs"]
+    return {one["question"]: one["verdict"] for one in found["answers"]}
+
+
+def heavier(bundle: dict[str, Any], leg: str, more: float) -> dict[str, Any]:
+    """Things of the leg's load weigh so much more in all, the heaviest alone; or so much less, in turn."""
+    after = copy.deepcopy(bundle)
+    trip = trip_of(after)
+    (load,) = (one["load"] for one in trip["legs"] if one["id"] == leg)
+    masses = {one["id"]: one["mass"]["value"] for one in list_of(bundle, leg)["items"]}
+    (lines,) = (one["placed"] for one in trip["loads"] if one["id"] == load)
+    for line in sorted((one for one in lines if one.get("bay")), key=lambda one: -masses[one["item"]]):
+        mass = max(masses[line["item"]] + more, 0.0)
+        more -= mass - masses[line["item"]]
+        line["weighed"] = {"value": mass, "origin": "measured"}
+    assert abs(more) < 1e-9
+    return after
+
+
+def longer(bundle: dict[str, Any], metres: float) -> dict[str, Any]:
+    """The strip that the leg departs from, made longer, and level there."""
+    after = copy.deepcopy(bundle)
+    (leg,) = (one for one in trip_of(after)["legs"] if one["id"] == LEG)
+    (strip,) = (one for one in after["documents"] if one["id"] == leg["from_strip"])
+    strip["ground"]["length"]["value"] += metres
+    strip["ground"]["segments"].append({"length": metres, "slope": 0.0})
+    return after
+
+
+def test_what_is_free_is_what_still_lifts_off() -> None:
+    """So warm that the strip counts, the bays' limits raised: used up it holds, with more it does not."""
+    warm = copy.deepcopy(DEMO)
+    (leg,) = (one for one in trip_of(warm)["legs"] if one["id"] == LEG)
+    (air,) = (one for one in warm["documents"] if one["id"] == leg["air_from"])
+    air["temperature"] += 5.0
+    (plane,) = (one for one in warm["documents"] if one["id"] == "dabchick")
+    for bay in plane["bays"]:
+        bay["mass_limit"]["value"] += 60.0
+    plane.pop("joint_limits", None)
+    found = list_of(warm)
+    free = found["spare_mass"]
+    assert 0.5 < free < 60.0
+    assert found["by_strips"] is True
+    assert verdicts(heavier(warm, LEG, free - 0.05), LEG)["lifts_off"] == "tight"
+    assert verdicts(heavier(warm, LEG, free + 0.3), LEG)["lifts_off"] == "no"
+    roomy = list_of(longer(warm, 100.0))["spare_mass"]
+    assert roomy > free + 1.0, "it was the strip"
+
+
+def test_what_does_not_lift_off_now_is_too_much_by_what_would() -> None:
+    leg = "to-larkfield"
+    assert verdicts(DEMO, leg)["lifts_off"] == "no"
+    over = -list_of(DEMO, leg)["spare_mass"]
+    assert over > 0, "the scales alone would take more"
+    assert verdicts(heavier(DEMO, leg, -over - 0.05), leg)["lifts_off"] == "tight"
+    assert verdicts(heavier(DEMO, leg, 0.3 - over), leg)["lifts_off"] == "no"
+
+
+def test_what_less_kit_does_not_help_is_left_out_and_told() -> None:
+    aimless = copy.deepcopy(DEMO)
+    (leg,) = (one for one in trip_of(aimless)["legs"] if one["id"] == LEG)
+    leg.pop("takeoff_direction")
+    found, before = list_of(aimless), list_of(DEMO)
+    assert before["by_strips"] is True
+    assert found["by_strips"] is False
+    assert found["spare_mass"] >= before["spare_mass"]
+    dark = copy.deepcopy(DEMO)
+    (leg,) = (one for one in trip_of(dark)["legs"] if one["id"] == LEG)
+    leg["departure"] = "2026-11-25T23:30:00+00:00"
+    assert verdicts(dark, LEG)["reaches"] == "no"
+    assert list_of(dark)["by_strips"] is False
+
+
 def test_what_can_not_be_said_is_not_free() -> None:
     unknown = copy.deepcopy(DEMO)
     for one in unknown["documents"]:

@@ -83,9 +83,13 @@ function spare({ t, chosen }, { list }, items) {
   return html`<p class="bring-spare">
     ${t("hand.spare")}
     ${left(mass, "mass", chosen, t)}${t("hand.and")} ${left(bulk, "bulk", chosen, t)}
-    ${over || (mass ?? 1) <= 0 ? nothing : html`<br /><span class="small">${t("hand.spare_strips")}</span>`}
+    ${spareNote(list, mass, t)}
   </p>`;
 }
+
+/** Do the strips count in what is free? @param {Json} list @param {number | undefined} mass @param {Context["t"]} t */
+const spareNote = (list, mass, t) =>
+  mass === undefined || (mass <= 0 && !list.by_strips) ? nothing : html`<br /><span class="small">${t(list.by_strips ? "hand.spare_counted" : "hand.spare_strips")}</span>`;
 
 /** @param {number | undefined} value @param {string} dimension @param {import("../text.js").Chosen} chosen @param {Context["t"]} t */
 const left = (value, dimension, chosen, t) =>
@@ -116,7 +120,8 @@ function bayList(context, held, items, bay) {
 /** @param {Context} context @param {Held} held @param {Json[]} items @param {Json} bay @param {Json} item */
 function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
   const own = [freeMass(items, bay.spare_mass, bay.id), freeMass(items, held.list.spare_mass)];
-  // It may weigh what it weighs and what is free, in its bay and in all.
+  // It may weigh what it weighs and what is free, in its bay and in all; where more than that is too much, its own
+  // weight is not the answer.
   const most = !item.inside && item.mass && own.every((free) => free !== undefined) ? item.mass.value + Math.min(.../** @type {number[]} */ (own)) : undefined;
   const contents = insideOf(items, item.id);
   const named = (/** @type {string} */ id) => items.find((one) => one.id === id)?.name ?? id;
@@ -137,9 +142,9 @@ function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
   return html`<li class="bring-item ${item.inside ? "bring-inside" : ""} ${item.packed ? "item-in" : ""}">
     ${tickBox({
       ticked: item.packed,
-      label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}${most === undefined || item.home
+      label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}${most === undefined || most <= 0 || item.home
           ? nothing
-          : html`<span class="small item-said ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(Math.max(most, 0), "mass", chosen) })}</span>`}`,
+          : html`<span class="small item-said ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(most, "mass", chosen) })}</span>`}`,
       turn: () => handed.do(held.list, { item: item.id, field: "packed", value: !item.packed }),
     })}
     ${item.home

@@ -81,8 +81,11 @@ class PackingList(Model):
     people: Annotated[list[ListPerson], Field(max_length=20)] = []
     bays: Annotated[list[ListBay], Field(max_length=50)] = []
     items: Annotated[list[ListItem], Field(max_length=500)] = []
-    #: what may still come with all this in, in whichever of these bays, by mass and balance on every leg
+    #: what may still come with all this in, in whichever of these bays: by mass, balance and the answers on
+    #: every leg
     spare_mass: Kilograms | None = None
+    #: no answer about strips and reach had to be left out of that
+    by_strips: YesNo = False
 
 
 class Deed(Model):

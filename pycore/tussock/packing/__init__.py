@@ -5,6 +5,17 @@ heavy the kit may be, `packing` takes the solver's columns back, asks all six ag
 behind.
 """
 
+from .limits import Probe, Room, middle, room_by_answers
 from .packing import begin, instead, reason, settle, take
 
-__all__ = ["begin", "instead", "reason", "settle", "take"]
+__all__ = [
+    "Probe",
+    "Room",
+    "begin",
+    "instead",
+    "middle",
+    "reason",
+    "room_by_answers",
+    "settle",
+    "take",
+]

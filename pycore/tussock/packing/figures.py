@@ -22,7 +22,7 @@ from ..questions.flight import Flight, flown_alike
 from ..sums.packing.choice import LEFT, AtLeast, Choice, Never, Together
 from ..sums.packing.pieces import guarded
 from ..trip import chosen_leg, chosen_trip
-from .limits import Limits, Probe, limits_of
+from .limits import Limits, Probe, limits_of, middle
 
 FREE = LEFT - 1
 #: kept off the limits that are worked out [kg]: less than any scale shows, more than the sums round
@@ -127,7 +127,7 @@ def read_load(
     placed = [lines[thing.item.id] for thing in things]
     choice, refused = _bare(first, placed, things, bays)
     spread = _spread(things, bays, choice)
-    probe = Probe(bundle, chosen, legs, load, things[0].item.id, _middle(bays), now)
+    probe = Probe(bundle, chosen, legs, load, things[0].item.id, middle(bays), now)
     needed = choice.must | (choice.locked > LEFT)
     can_come = needed | (choice.open.any(axis=1))
     least = float(np.sum(choice.mass[needed]))
@@ -168,12 +168,6 @@ def with_cuts(figures: Figures, cuts: Cuts) -> Choice:
     )
     total = choice.total if cuts.total is None else min(choice.total, cuts.total)
     return replace(choice, never=tuple(never), moments=moments, total=total)
-
-
-def _middle(bays: list[Bay]) -> Bay:
-    """The bay with an arm in the middle of the others': kit that is tried there balances soonest."""
-    known = sorted((bay for bay in bays if bay.arm), key=lambda bay: bay.arm.value if bay.arm else 0.0)
-    return known[len(known) // 2] if known else bays[0]
 
 
 def _bare(

@@ -65,6 +65,42 @@ class Probe:
         return self._known[mass]
 
 
+def middle(bays: list[Bay]) -> Bay:
+    """The bay with an arm in the middle of the others': kit that is tried there balances soonest."""
+    known = sorted((bay for bay in bays if bay.arm), key=lambda bay: bay.arm.value if bay.arm else 0.0)
+    return known[len(known) // 2] if known else bays[0]
+
+
+@dataclass(frozen=True)
+class Room:
+    """Kit mass [kg] that may still come by the answers; less than nothing is too much by so much.
+
+    `whole`: no answer had to be left out, as one that can't be said, or a "no" that less kit doesn't help.
+    """
+
+    mass: float
+    whole: bool
+
+
+def room_by_answers(probe: Probe, kit: float, most: float) -> Room:
+    """How much more than `kit` [kg] lifts off, climbs out, reaches and stops on every leg; to `most` [kg]."""
+    pairs = [(index, question) for index in range(len(probe.legs)) for question in BY_MASS]
+
+    def refused(mass: float, among: list[tuple[int, str]]) -> list[tuple[int, str]]:
+        asked = probe.at(mass)
+        return [(i, q) for i, q in among if asked[i].verdicts[q] in (NO, CANT_SAY)]
+
+    now = refused(kit, pairs)
+    counted = [pair for pair in pairs if pair not in refused(0.0, now)]
+    top = kit + max(most, 0.0)
+    if not refused(top, counted):
+        return Room(top - kit, len(counted) == len(pairs))
+    steps = math.ceil(top / STEP)
+    least_steps = bisect(0, steps, lambda step: not refused(max(top - step * STEP, 0.0), counted))
+    found = 0.0 if least_steps is None else max(top - least_steps * STEP, 0.0)
+    return Room(found - kit, len(counted) == len(pairs))
+
+
 def limits_of(probe: Probe, least: float, most: float, spread: Callable[[float], float]) -> Limits:
     """Limits for kit between `least` and `most` [kg].
 
