@@ -165,6 +165,20 @@ def test_a_thing_is_left_at_home_by_the_passenger(pilot: Screens, passenger: Pas
     iron.get_by_text("stays at home").wait_for(state="hidden")
 
 
+def test_what_does_not_lift_off_is_too_much_and_nowhere_free(pilot: Screens, passenger: Passenger) -> None:
+    pilot.open_leg(2)
+    pilot.go("")
+    assert (pilot.verdict("lifts_off"), pilot.verdict("balances")) == ("no", "yes")
+    hand_over(pilot, passenger)
+    page = passenger.page
+    head = (page.locator(".bring-spare").text_content() or "").replace("\u00a0", " ")
+    assert "kg too much" in head
+    assert "What the strips allow" in head
+    assert page.locator(".bring-item").get_by_text("may weigh").count() == 0
+    free = page.locator(".bring-bay p b:first-of-type").all_text_contents()
+    assert {one.replace("\u00a0", " ") for one in free} == {"0.0 kg"}
+
+
 def give_back(passenger: Passenger, pilot: Screens) -> None:
     show = passenger.page.get_by_role("button", name="Show the code")
     show.or_(passenger.page.locator(".pane-open svg.code")).first.wait_for()

@@ -104,7 +104,9 @@ function bayList(context, held, items, bay) {
   const { t, chosen } = context;
   const here = items.filter((item) => item.bay === bay.id);
   if (!here.length) return nothing;
-  const mass = freeMass(items, bay.spare_mass, bay.id);
+  const [own, all] = [freeMass(items, bay.spare_mass, bay.id), freeMass(items, held.list.spare_mass)];
+  // what the bay could bear is not free where the aeroplane takes less
+  const mass = own === undefined || all === undefined ? own : Math.min(own, Math.max(all, 0));
   return html`<section class="bring-bay">
     <div class="block">
       <h2>${bay.name}</h2>
