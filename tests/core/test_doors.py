@@ -170,3 +170,37 @@ def test_a_note_of_the_owner_stands_where_rig_and_flap_are_those_of_the_leg(only
             note[field] = sorted(names if only[field] == "of the leg" else others)[0]
     plane["quirks"] = [note]
     assert ({"text": "text", "values": {"text": note["text"]}} in lines(bundle)) is told
+
+
+def told(bundle: dict[str, Any], question: str = "fits") -> dict[str, dict[str, Any]]:
+    (answer,) = (one for one in leg(bundle)["answers"] if one["question"] == question)
+    return {note["text"]: note["values"] for note in answer["notes"]}
+
+
+def test_what_keeps_people_alive_and_stays_behind_is_told_whoever_took_it_out():
+    bundle = demo()
+    assert "note.not_aboard" not in texts(bundle)
+    week = document(bundle, "week")
+    load = next(one for one in week["loads"] if one["id"] == load_of(bundle)["id"])
+    by_role = {item["role"]: item for item in items(bundle).values() if item.get("role")}
+    left = [by_role["beacon"], by_role["survival"]]
+    load["placed"] = [one for one in load["placed"] if one["item"] not in {item["id"] for item in left}]
+    assert lines(bundle)[0]["text"] == "note.not_aboard", "the first line"
+    assert set(told(bundle)["note.not_aboard"]["items"].split(", ")) == {item["name"] for item in left}
+    # a trip without its kits named goes by what its load lists
+    week["kits"] = []
+    assert "note.not_aboard" not in texts(bundle)
+    load["placed"].append({"item": left[0]["id"]})
+    assert lines(bundle)[0]["values"]["items"] == left[0]["name"]
+
+
+def test_water_short_of_a_day_for_everybody_is_told():
+    bundle = demo()
+    assert "note.little_water" not in texts(bundle)
+    week = document(bundle, "week")
+    week["water_per_day"] = 6.0
+    values = told(bundle)["note.little_water"]
+    water = [item for item in items(bundle).values() if item.get("role") == "water"]
+    aboard = {one["item"] for one in load_of(bundle)["placed"] if one["bay"]}
+    assert values["aboard"] == pytest.approx(sum(w["mass"]["value"] for w in water if w["id"] in aboard))
+    assert values["wanted"] == pytest.approx(2 * 6.0)

@@ -127,9 +127,19 @@ def test_air_older_than_an_hour_turns_yes_into_cant_say():
     found = case.answers(documents)
     for question in ("lifts_off", "climbs_out", "reaches"):
         assert found[question]["verdict"] == "can't say"
-        assert "reason.stale_air" in reasons(found[question])
+        assert "reason.air_old_by_then" in reasons(found[question]), "read just now, for later"
     documents["settings"]["air_age"] = 7200.0
     assert case.verdicts(documents)["lifts_off"] == "yes"
+
+
+def test_air_that_is_old_now_is_to_be_read_again():
+    documents = case.base()
+    documents["air-heath"]["at"] = "2026-05-20T06:00:00+02:00"
+    found = case.answers(documents)
+    for question in ("lifts_off", "climbs_out", "reaches"):
+        assert {"reason.stale_air", "reason.air_old_by_then"} & reasons(found[question]) == {
+            "reason.stale_air"
+        }
 
 
 def test_air_of_long_ago_at_the_far_strip_is_not_held_for_true():

@@ -261,3 +261,17 @@ def test_an_owners_note_shows_where_it_matters_and_nowhere_else(question):
     if question in ends:
         assert told(flap=ends[question]) == {question}
         assert told(flap="full" if ends[question] == "first" else "first") == set()
+
+
+def test_of_two_limits_the_worse_is_told_first():
+    from tussock.questions.answer import Answer, message
+
+    answer = Answer("lifts_off")
+    answer.limit("tight", message("reason.latest_worse"))
+    answer.limit("can't say", message("reason.stale_air"))
+    answer.limit("tight", message("reason.estimated_source"))
+    assert [one["text"] for one in answer.reasons] == [
+        "reason.stale_air",
+        "reason.latest_worse",
+        "reason.estimated_source",
+    ]

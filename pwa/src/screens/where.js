@@ -3,7 +3,7 @@ import { html, nothing } from "lit";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json @typedef {import("../text.js").Message} Message */
 
-const AIR = /^(missing\.(air|temperature|pressure|wind)|reason\.(stale_air|no_such_qnh|dew_point_decides|wing_wet))$/;
+const AIR = /^(missing\.(air|temperature|pressure|wind)|reason\.(stale_air|air_old_by_then|no_such_qnh|dew_point_decides|wing_wet))$/;
 const STRIP = /^(missing\.(elevation|position|surface|grass_height|slope|obstacles|approach|go_around|go_around_way)|reason\.stale_surface)$/;
 /** What a leg says, and in which part of its page. @type {[RegExp, string][]} */
 const LEG = [

@@ -145,6 +145,16 @@ def there(flight: Flight, first: AirState, arrival: datetime | None, work: Worki
     )
 
 
+def stale_said(flight: Flight, strip: str, air: AirState) -> dict[str, Any]:
+    """Why air is too old: by now, or only by departure, when reading it once more now is no help."""
+    if air.at is not None:
+        now, then = ((one - air.at).total_seconds() for one in (flight.now, flight.departure))
+        if 0.0 <= now <= flight.settings.air_age < then:
+            hour = flight.departure.strftime("%H:%M")
+            return message("reason.air_old_by_then", strip=strip, age=air.stale, hour=hour)
+    return message("reason.stale_air", strip=strip, age=air.stale)
+
+
 def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Working) -> AirState:
     strip = flight.strip(end)
     elevation = strip.elevation.value if strip.elevation else math.nan

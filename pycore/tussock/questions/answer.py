@@ -150,12 +150,19 @@ class Answer:
     picture: dict[str, Any] | None = None
     #: the verdict can be no better than this, and why
     cap: str = YES
+    #: by reason, as it prints
+    _caps: dict[str, str] = field(default_factory=dict)
 
     def limit(self, cap: str, reason: dict[str, Any]) -> None:
         """Let the verdict be no better than `cap`, and say why."""
         self.cap = at_most(self.cap, cap)
         if reason not in self.reasons:
-            self.reasons.append(reason)
+            # the worst first: what only keeps it from a yes must not be read as why nobody can say
+            after = [
+                i for i, one in enumerate(self.reasons) if RANK[self._caps.get(repr(one), YES)] > RANK[cap]
+            ]
+            self.reasons.insert(after[0] if after else len(self.reasons), reason)
+        self._caps[repr(reason)] = at_most(self._caps.get(repr(reason), YES), cap)
 
     def assume(self, text: str, **values: Any) -> None:
         said = message(text, **values)

@@ -8,11 +8,13 @@ from typing import Any
 
 from ..sums.air import density_altitude
 from ..sums.bands import beyond_seen, widening
-from .answer import CANT_SAY, TIGHT, message
+from .answer import CANT_SAY, TIGHT, Answer, message
 from .flight import Flight
-from .tuning import Seen, Tuned, tuned
+from .tuning import LEAST_ENTRIES, Seen, Tuned, too_few, tuned
 from .working import Working
 
+#: noted stalls this much over the document's leave no yes: a fifth of the margin of 1.2 and more
+FASTER = 1.04
 #: id of the notebook among the sources of an answer
 SOURCE = "notebook"
 
@@ -75,6 +77,41 @@ def unused(flight: Flight) -> dict[str, Any] | None:
     if made is None or made.usable or made.found is None:
         return None
     return message("note.notebook_unused", source=made.notebooks[0].name, why=made.reasons[0])
+
+
+def add_doubts(answer: Answer, flight: Flight, phase: str) -> None:
+    """What entries do to an answer that is not made from them: that of a notebook which can't be used too.
+
+    The old constants stay, but what was noted is not unknown by that: where it tells of this phase nothing is
+    better than tight, and where it was worse than the documents say, nobody can say.
+    """
+    made = tuned(flight.bundle, flight.plane, flight.configuration.id)
+    worse = gone_worse(made, phase)
+    if worse is not None:
+        answer.limit(*worse)
+    if made is None:
+        return
+    few = too_few(made, phase)
+    if few is not None and made.noted.get(phase):
+        # one entry alone may be wrong; that it may be right leaves no bare yes
+        answer.limit(TIGHT, few)
+    _add_stall(answer, made)
+    why = unused(flight)
+    if why is None:
+        return
+    if phase in made.noted:
+        answer.limit(CANT_SAY if made.noted[phase] else TIGHT, why)
+    elif why not in answer.notes:
+        answer.notes.append(why)
+
+
+def _add_stall(answer: Answer, made: Tuned) -> None:
+    """Speeds on the dial are multiples of the document's stall: where it stalls faster they are too slow."""
+    over, count = made.stall
+    if count == 0 or over <= FASTER:
+        return
+    why = message("reason.stall_noted", source=made.notebooks[0].name, over=over - 1.0)
+    answer.limit(TIGHT if count < LEAST_ENTRIES else CANT_SAY, why)
 
 
 def spread_here(seen: Seen, mass: float, density: float, work: Working) -> float:

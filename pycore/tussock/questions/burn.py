@@ -19,6 +19,7 @@ from .climbing import Climb, climbs, deciding, unsaid
 from .flight import Flight
 from .masses import Masses
 from .speeds import Setting
+from .tuned_flow import flow_here
 from .working import Working
 
 #: least height above the ground in cruise [m]: 500 ft, 14 CFR 91.119(c) (from memory)
@@ -46,6 +47,10 @@ class Burn:
     wind: tuple[float, float] | None = None
     #: fuel that may be left over because the wind aloft or the descent was taken adversely; nan: all of it
     spared: float = 0.0
+    #: what is drunk over what the aeroplane's figures say
+    drinks: float = 1.0
+    #: the best that may be said, and why
+    doubts: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
     #: why there is no "yes" although some source tells the climb
     unsaid: list[dict[str, Any]] = field(default_factory=list)
 
@@ -94,7 +99,6 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     if cruise is None or not legs or leg.cruise_altitude is None or found.missing:
         return found
     assert cruise.speed and cruise.flow
-    found.flow = cruise.flow.value
     altitude = leg.cruise_altitude
     if math.isnan(first.temperature) or math.isnan(first.pressure):
         found.missing.append(message("missing.air", strip=flight.strip("from").name))
@@ -115,6 +119,7 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     if not _holds(cruise, altitude):
         found.missing.append(message("reason.cruise_altitude_outside", cruise=cruise.name))
         return found
+    _drink(flight, cruise, masses, pressure, density, found)
     _climb(flight, masses, first, altitude, temperature, found, work)
     if found.missing:
         return found
@@ -122,6 +127,8 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
     if found.missing:
         return found
     found.parts["contingency"] = settings.contingency * found.trip
+    # it may land as heavy as by the lesser flow
+    found.spared += (1.0 - 1.0 / found.drinks) * found.trip
     if figures.dip_error is None:
         found.missing.append(message("missing.dip_error"))
     else:
@@ -134,6 +141,21 @@ def burn(flight: Flight, masses: Masses, first: AirState, work: Working) -> Burn
         )
     found.arrival = flight.departure + timedelta(seconds=found.time)
     return found
+
+
+def _drink(
+    flight: Flight, cruise: CruiseSetting, masses: Masses, pressure: float, density: float, found: Burn
+) -> None:
+    """The flow to reckon with: an engine that was noted to drink more in cruise does so in the climb too."""
+    assert cruise.flow is not None
+    mass = masses.state("takeoff", found.takeoff).mass
+    given = {"mass": mass, "pressure": pressure, "density": density, "dry_density": density}
+    drunk = flow_here(flight, cruise, given | {"speed": found.cruise_speed})
+    found.flow, found.drinks = drunk.flow, drunk.flow / cruise.flow.value
+    if drunk.assumed is not None:
+        found.assumed.append(drunk.assumed)
+    if drunk.limit is not None:
+        found.doubts.append(drunk.limit)
 
 
 def _lowest(flight: Flight, first: AirState, start: float) -> float:
@@ -236,7 +258,12 @@ def _climb(
     mean = 0.5 * (low.rate + high.rate) if high.rate > 0 else 0.0
     time = float(work.step(climb_time, height=rise, rate=mean))
     found.parts["climb"] = float(
-        work.step(fuel_used, flow=figures.climb_flow.value, time=min(time, 1e9), label=message("part.climb"))
+        work.step(
+            fuel_used,
+            flow=figures.climb_flow.value * found.drinks,
+            time=min(time, 1e9),
+            label=message("part.climb"),
+        )
     )
     if math.isinf(time):
         found.missing.append(message("reason.never_at_cruise", altitude=altitude))
@@ -303,7 +330,12 @@ def _enroute(
         descent = min(max(altitude - down.value, 0.0) / figures.descent_rate.value, flown)
     if descent > 0.0 and figures.descent_flow:
         found.parts["descent"] = float(
-            work.step(fuel_used, flow=figures.descent_flow.value, time=descent, label=message("part.descent"))
+            work.step(
+                fuel_used,
+                flow=figures.descent_flow.value * found.drinks,
+                time=descent,
+                label=message("part.descent"),
+            )
         )
     else:
         found.parts["descent"] = 0.0
@@ -367,4 +399,4 @@ def _climb_again(flight: Flight, found: Burn, work: Working) -> float:
     if flow is None or up is None or ground is None or not ends or min(ends) <= 0.0:
         return 0.0
     time = float(work.step(climb_time, height=max(up - ground.value, 0.0), rate=sum(ends) / len(ends)))
-    return float(work.step(fuel_used, flow=flow.value, time=time, label=message("part.climb")))
+    return float(work.step(fuel_used, flow=flow.value * found.drinks, time=time, label=message("part.climb")))

@@ -13,7 +13,7 @@ from ..sums.factors import counted_wind
 from ..sums.ground import ground_height
 from .airs import AirState
 from .answer import CANT_SAY, NO, TIGHT, YES, Answer, Measure, cant_say, measure, message, plain
-from .banding import gone_worse, tuned_for
+from .banding import add_doubts
 from .climbing import Climb, climbs, deciding, unsaid
 from .distances import Case
 from .flight import Flight
@@ -159,9 +159,7 @@ def add_band(
     answer: Answer, flight: Flight, air: AirState, found: list[Climb], bearing: float, work: Working
 ) -> None:
     """Show the band of the climb by own flights with the last gradient that was judged."""
-    worse = gone_worse(tuned_for(flight), "climb")
-    if worse is not None:
-        answer.limit(*worse)
+    add_doubts(answer, flight, "climb")
     own = next((climb for climb in found if climb.band is not None), None)
     if own is None or own.band is None or not answer.measures:
         return

@@ -11,13 +11,15 @@ from typing import Any
 from ..documents.kit import Item
 from .answer import message
 from .flight import Flight
+from .needed import not_aboard
 
 Message = dict[str, Any]
 
 
 def before_doors(flight: Flight) -> list[Message]:
-    """The lines as messages; those of bays first, then of people, the owner's notes, then of the controls."""
+    """The lines as messages; what is missing first, then bays, people, the owner's notes, the controls."""
     return [
+        *not_aboard(flight),
         *_bays(flight),
         *_things(flight),
         *_people(flight),

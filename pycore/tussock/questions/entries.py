@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from datetime import UTC
+from datetime import UTC, datetime
 from typing import Any
 
 import numpy as np
@@ -25,6 +25,7 @@ from ..documents.notebook import (
     TakeoffEntry,
 )
 from ..documents.performance import Constants
+from ..documents.trip import Leg
 from ..sums.air import air_density, density_altitude, isa_pressure
 from ..sums.friction import braking_friction_band, rolling_friction_band
 from ..sums.ground import mean_slope
@@ -43,6 +44,10 @@ SCREEN = 15.24
 ACCURACY = {"roll": 0.07, "over": 0.08, "speed": 0.02, "rotation": 0.01, "flow": 0.06, "rate": 0.25}
 #: what a reading may be off besides: wind [m/s], mass [1], airspeed [1]
 WIND_READ, MASS_READ, SPEED_READ = 0.8, 0.01, 0.015
+#: and a mass that was guessed, where nobody said how well
+MASS_GUESSED = 0.05
+#: the same figures within this time [s] are one entry, noted twice
+TWICE = 3600.0
 #: drag of a flap that nobody gave, for each radian
 FLAP_DRAG = 0.017
 #: an entry of fuel filled tells the flow of a whole flight: this much more uncertain
@@ -93,6 +98,7 @@ class Reader:
         self.bundle, self.plane, self.rig, self.source, self.frame = bundle, plane, rig, source, frame
         self.governed = plane.propeller is not None and plane.propeller.pitch_is == "constant_speed"
         self.read = Read()
+        self.noted: dict[str, list[datetime]] = {}
 
     def all(self, notebooks: list[Notebook]) -> Read:
         for notebook in notebooks:
@@ -100,11 +106,22 @@ class Reader:
                 if entry.configuration != self.rig:
                     self._leave(entry, message("tune.left.other_rig"))
                     continue
+                if self._again(entry):
+                    self._leave(entry, message("tune.left.twice"))
+                    continue
                 try:
                     self._entry(entry)
                 except _Lacks as lack:
                     self._leave(entry, lack.reason)
         return self.read
+
+    def _again(self, entry: NotebookEntry) -> bool:
+        """Whether it is one that was noted already, by a thumb that pressed twice."""
+        figures = entry.model_dump_json(exclude={"id", "at", "note", "suspect"})
+        before = self.noted.setdefault(figures, [])
+        twice = any(abs((entry.at - at).total_seconds()) <= TWICE for at in before)
+        before.append(entry.at)
+        return twice
 
     def _leave(self, entry: NotebookEntry, reason: Message, figure: str | None = None) -> None:
         self.read.left_out.append({"entry": entry.id, "what": entry.what, "figure": figure, "reason": reason})
@@ -270,6 +287,8 @@ class Reader:
                 plane = leg.aeroplane or trip.aeroplane
                 if leg.load != entry.load or plane != self.plane.id:
                     continue
+                if _changed_since(trip, leg, entry.at):
+                    raise _Lacks("tune.left.load_changed")
                 masses = Masses(
                     Flight(self.bundle, trip, leg, entry.at.astimezone(UTC)),
                     entry.temperature if entry.temperature is not None else math.nan,
@@ -358,6 +377,16 @@ class Reader:
         return (0.05, value) if landing else (value, 0.2)
 
 
+def _changed_since(trip: Trip, leg: Leg, at: datetime) -> bool:
+    """Whether what weighs on a leg was edited after a moment: what it was then is not known any more."""
+    load, fuel = f"/loads/{leg.load}/", f"/legs/{leg.id}/fuel"
+    return any(
+        stamp.at > at
+        for place, stamp in trip.stamps.items()
+        if (place.startswith(load) and not place.endswith(("/packed", "/name"))) or place.startswith(fuel)
+    )
+
+
 def away_speeds(given: dict[str, float]) -> tuple[float, float]:
     """True airspeeds [m/s] at lift-off and at 50 ft, as the document has them."""
     values = {name: np.array([value]) for name, value in given.items()}
@@ -397,7 +426,12 @@ def series_of(figures: list[Figured], frame: Frame, middle: Array) -> list[Serie
                 kind,
                 given,
                 measured if kind in ("climb", "glide") else np.log(measured),
-                np.hypot([one.sd for _, one in mine], _reading_spread(kind, given, frame, middle)),
+                np.hypot(
+                    [one.sd for _, one in mine],
+                    _reading_spread(
+                        kind, given, frame, middle, np.array([_mass_read(one.entry) for _, one in mine])
+                    ),
+                ),
                 np.array([SUSPECTED if one.entry.suspect else DOUBT for _, one in mine]),
                 np.array([float(one.entry.technique == "usual") for _, one in mine]),
                 tuple(i for i, _ in mine),
@@ -406,7 +440,18 @@ def series_of(figures: list[Figured], frame: Frame, middle: Array) -> list[Serie
     return found
 
 
-def _reading_spread(kind: str, given: dict[str, Array], frame: Frame, middle: Array) -> Array:
+def _mass_read(entry: NotebookEntry) -> float:
+    """What the mass of an entry may be off, as a part of it."""
+    mass = entry.mass
+    if mass is None:
+        return MASS_READ
+    own = mass.sd / mass.value if mass.sd is not None else MASS_GUESSED if mass.origin == "estimated" else 0.0
+    return max(own, MASS_READ)
+
+
+def _reading_spread(
+    kind: str, given: dict[str, Array], frame: Frame, middle: Array, mass_read: Array
+) -> Array:
     """Spread of a figure by errors of reading, to first order round the belief beforehand."""
 
     def looked(other: dict[str, Array]) -> Array:
@@ -415,7 +460,7 @@ def _reading_spread(kind: str, given: dict[str, Array], frame: Frame, middle: Ar
     here = looked(given)
     square = np.zeros_like(here)
     if "mass" in given:
-        square += (looked(given | {"mass": given["mass"] * (1 + MASS_READ)}) - here) ** 2
+        square += (looked(given | {"mass": given["mass"] * (1 + mass_read)}) - here) ** 2
     if "headwind" in given:
         square += (looked(given | {"headwind": given["headwind"] + WIND_READ}) - here) ** 2
     if kind in ("climb", "glide"):

@@ -13,6 +13,7 @@ from .bulk import box_of, bulk_in, doubt, exposed, lies, too_full, unsized
 from .dangers import danger_in
 from .flight import Flight
 from .holding import held
+from .needed import not_aboard
 from .stowing import judge_stowing
 from .working import Working
 
@@ -24,6 +25,7 @@ def fits(flight: Flight, work: Working) -> Answer:
     answer = Answer("fits")
     _seats(flight, answer, work)
     _bays(flight, answer, work)
+    answer.notes += not_aboard(flight)
     answer.notes += [message("text", text=text) for text in flight.quirks("fits")]
     answer.working = work.steps
     if not work.silent:

@@ -9,7 +9,7 @@ from typing import Any
 from ..documents import Strip
 from ..sums.reach import endurance, equal_time_point, point_of_no_return, still_air_range
 from ..sums.sun import SunTimes, sun_times
-from .airs import AirState
+from .airs import AirState, stale_said
 from .answer import CANT_SAY, NO, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
 from .flight import Flight
@@ -38,6 +38,8 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     _fuel(answer, flight, burn, fuel)
     for reason in burn.unsaid:
         answer.limit(CANT_SAY, reason)
+    for cap, reason in burn.doubts:
+        answer.limit(cap, reason)
     _grade(answer, flight, burn, air)
     _altitude(answer, flight, burn)
     daylight = _daylight(answer, flight, burn, work)
@@ -46,7 +48,7 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
         answer.picture = _picture(flight, burn, fuel, daylight, work)
     answer.working = work.steps
     if air.stale is not None:
-        answer.limit(CANT_SAY, message("reason.stale_air", strip=flight.strip("from").name, age=air.stale))
+        answer.limit(CANT_SAY, stale_said(flight, flight.strip("from").name, air))
     return answer
 
 

@@ -58,7 +58,7 @@ def remedies_of(
     unique: dict[str, Remedy] = {}
     for one in found:
         unique.setdefault(repr((one.kind, one.change)), one)
-    order = sorted(unique.values(), key=lambda one: (-RANK[one.after.verdict], -len(one.turns), one.cost))
+    order = sorted(unique.values(), key=lambda one: (-RANK[one.after.verdict], one.cost, -len(one.turns)))
     told = [one.as_dict() for one in _few(order)]
     return {"leg": leg.id, "remedies": told, "asked": search.asked}
 

@@ -11,9 +11,9 @@ import numpy as np
 from ..documents.performance import Constants, DistanceTable, KnownDistance
 from ..sums.factors import LOWER_BOUND_ONLY
 from . import physics, tuned_runs
-from .airs import AirState
+from .airs import AirState, stale_said
 from .answer import CANT_SAY, NO, TIGHT, Answer, Measure, at_most, cant_say, measure, message
-from .banding import gone_worse, tuned_for, unused
+from .banding import add_doubts
 from .climbing import LEFT_BEHIND, NEVER_DECIDES
 from .distances import Case, Distance, book, known
 from .flight import Flight
@@ -187,15 +187,9 @@ def judge_distance(answer: Answer, runway: Runway, safety: float, tight_part: fl
 def _bands(answer: Answer, runway: Runway, part: Measure, rolling: Measure | None, safety: float) -> None:
     """Show the bands of own runs with the figures that they are of, and what they do to the verdict."""
     if runway.case is not None:
-        phase = "takeoff" if runway.case.takeoff else "landing"
-        worse = gone_worse(tuned_for(runway.case.flight), phase)
-        if worse is not None:
-            answer.limit(*worse)
+        add_doubts(answer, runway.case.flight, "takeoff" if runway.case.takeoff else "landing")
     own = next((one for one in runway.found if one.band is not None), None)
     if own is None or own.band is None:
-        why = unused(runway.case.flight) if runway.case is not None else None
-        if why is not None:
-            answer.notes.append(why)
         return
     part.band = own.band.as_dict() | {"source": own.name}
     if rolling is not None and own.roll_band is not None:
@@ -326,7 +320,7 @@ def common(answer: Answer, flight: Flight, end: str, air: AirState, moist: tuple
         else:
             answer.assume("assumed.dry", strip=strip.name)
     if air.stale is not None:
-        answer.limit(CANT_SAY, message("reason.stale_air", strip=strip.name, age=air.stale))
+        answer.limit(CANT_SAY, stale_said(flight, strip.name, air))
     if any(isinstance(s, Constants) and s.torque_cutoff is None for s in flight.sources(("constants",))):
         answer.assume("assumed.torque_cutoff")
     state = strip.ground.state

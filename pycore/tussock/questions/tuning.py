@@ -15,12 +15,12 @@ import numpy as np
 
 from ..documents import Aeroplane, Bundle, Notebook, Strip, Trip
 from ..sums.tuning.fit import Fit, fit
-from ..sums.tuning.model import KINDS, Series
-from ..sums.tuning.parameters import OFFSETS, Array
+from ..sums.tuning.model import KINDS, Series, predict
+from ..sums.tuning.parameters import INDEX, OFFSETS, Array
 from ..sums.tuning.predict import Draws, draws_of
 from .answer import message
 from .beliefs import Belief, belief
-from .entries import Read, Reader, series_of
+from .entries import Figured, Read, Reader, series_of
 
 Message = dict[str, Any]
 #: draws that an answer is made from; a run of its own may take 10,000
@@ -38,6 +38,12 @@ PHASES = {
 }
 #: and of these one at least is of the very thing
 ITSELF = {"climb": ("climb",)}
+#: kinds that bear on a phase though they are none of it: a tired engine turns slower, and is slower level
+BEARING = {"takeoff": ("level", "static", "stall"), "landing": ("stall",), "climb": ("static",)}
+#: kinds of which more is better
+MORE_IS_BETTER = ("climb", "level", "static")
+#: usual entries are worse than the documents when the middle one is by so many of its spreads
+WORSE = 1.0
 #: kinds that tell of the way through the air of a run, without which a roll is not held against a length
 THROUGH_AIR = {"takeoff": ("away", "over"), "landing": ("arrival", "from_over")}
 
@@ -72,6 +78,10 @@ class Tuned:
     through_air: set[str] = field(default_factory=set)
     #: slips on the bad side by phase: how many, and whether the latest entry is one
     worse: dict[str, tuple[int, bool]] = field(default_factory=dict)
+    #: phases of which usual entries tell, and whether these are worse than the documents say
+    noted: dict[str, bool] = field(default_factory=dict)
+    #: the stall over the document's, and how many sound entries tell it
+    stall: tuple[float, int] = (1.0, 0)
     #: surfaces on which usual runs were noted, by phase
     surfaces: dict[str, set[str]] = field(default_factory=dict)
 
@@ -145,6 +155,9 @@ def _tune(bundle: Bundle, plane: Aeroplane, rig: str, notebooks: list[Notebook])
         return made
     made.series = series_of(read.figures, believed.frame, believed.prior.mean)
     made.found = found = fit(believed.prior, made.series, believed.frame)
+    # what went badly counts also where the notebook as a whole can't be used
+    _look_for_worse(made)
+    _hold_against_documents(made)
     if not bool(found.converged[0]):
         made.reasons.append(message("tune.not_converged", evaluations=found.evaluations))
     elif _contradicts(made):
@@ -152,7 +165,6 @@ def _tune(bundle: Bundle, plane: Aeroplane, rig: str, notebooks: list[Notebook])
     else:
         made.draws = draws_of(found, DRAWS)
         _look_back(made)
-        _look_for_worse(made)
     return made
 
 
@@ -166,16 +178,30 @@ def _slips(made: Tuned) -> Any:
     return (made.found.slip[0] > 0.5) & (counts(made) > 0.0)
 
 
+def _rows(made: Tuned, *columns: Any) -> list[tuple[Any, ...]]:
+    """The usual figures of the fit, each with its values of some columns in the fit's order."""
+    return [
+        (made.read.figures[place], *values)
+        for place, counted, *values in zip(made.place, counts(made), *columns, strict=True)
+        if counted > 0.0
+    ]
+
+
+def sound(made: Tuned) -> list[Figured]:
+    """The usual figures that belong to the rest."""
+    return [one for one, slip in _rows(made, _slips(made)) if not slip]
+
+
 def _contradicts(made: Tuned) -> bool:
     assert made.found is not None
-    kinds = np.concatenate([np.full(one.size, one.kind) for one in made.series])
-    slips, off = _slips(made), made.found.left_out[0] ** 2
+    rows = _rows(made, _slips(made), made.found.left_out[0] ** 2)
     for phase in (*PHASES.values(), tuple(KINDS)):
-        mine = np.isin(kinds, phase) & (counts(made) > 0.0)
-        wrong, sound = int(np.sum(slips[mine])), mine & ~slips
-        if wrong >= 2 and wrong > MOST_SLIPS * np.sum(mine):
+        mine = [row for row in rows if row[0].kind in phase]
+        wrong = len({one.entry.id for one, slip, _ in mine if slip})
+        if wrong >= 2 and wrong > MOST_SLIPS * len({one.entry.id for one, *_ in mine}):
             return True
-        if np.sum(sound) >= 4 and float(np.mean(off[sound])) > MOST_OFF:
+        off = [each for _, slip, each in mine if not slip]
+        if len(off) >= 4 and float(np.mean(off)) > MOST_OFF:
             return True
     return False
 
@@ -183,12 +209,13 @@ def _contradicts(made: Tuned) -> bool:
 def _look_back(made: Tuned) -> None:
     """Masses, density altitudes and surfaces that sound, usual figures were noted at."""
     assert made.found is not None
-    sound = (counts(made) > 0.0) & (made.found.slip[0] <= 0.5)
-    figures = [made.read.figures[place] for place, good in zip(made.place, sound, strict=True) if good]
+    figures = sound(made)
+    stalls = len({one.entry.id for one in figures if one.kind == "stall"})
+    made.stall = (math.exp(made.found.mean[0][INDEX["stall"]]), stalls)
     for phase, kinds in PHASES.items():
-        mine = [one for one in figures if one.kind in kinds]
-        if not mine:
+        if not any(one.kind in kinds for one, *_ in _rows(made)):
             continue
+        mine = [one for one in figures if one.kind in kinds]
         noted = len({one.entry.id for one in mine})
         itself = ITSELF.get(phase, kinds)
         if not any(one.kind in itself for one in mine):
@@ -209,23 +236,41 @@ def _look_back(made: Tuned) -> None:
 def _look_for_worse(made: Tuned) -> None:
     """Usual entries that went too badly to belong to the rest: an engine that tires looks so."""
     assert made.found is not None
-    rows = [
-        (made.read.figures[place], float(residual), float(slip))
-        for place, residual, slip, counted in zip(
-            made.place, made.found.residual[0], made.found.slip[0], counts(made), strict=True
-        )
-        if counted > 0.0
-    ]
+    rows = _rows(made, made.found.residual[0], _slips(made))
     for phase, kinds in PHASES.items():
-        mine = [row for row in rows if row[0].kind in kinds]
-        bad = {
-            one.entry.id
-            for one, residual, slip in mine
-            if slip > 0.5 and (residual < 0.0 if phase == "climb" else residual > 0.0)
-        }
+        mine = [row for row in rows if row[0].kind in (*kinds, *BEARING[phase])]
+        bad = {one.entry.id for one, residual, slip in mine if slip and _worse(one.kind, residual) > 0.0}
         if bad:
             latest = max(mine, key=lambda row: row[0].entry.at)[0].entry.id
             made.worse[phase] = (len(bad), latest in bad)
+
+
+def _hold_against_documents(made: Tuned) -> None:
+    """Whether the usual entries of a phase, kind by kind, are worse than what the documents make of it."""
+    assert made.found is not None
+    believed = made.believed
+    assert believed.frame is not None and believed.prior is not None
+    told = np.concatenate(
+        [
+            one.value.reshape(-1)
+            - predict(one.kind, believed.prior.mean[None], believed.frame, one.given).reshape(-1)
+            for one in made.series
+        ]
+    )
+    rows = _rows(made, told, made.found.sigma[0])
+    for phase, kinds in PHASES.items():
+        mine = [row for row in rows if row[0].kind in (*kinds, *BEARING[phase])]
+        if not mine:
+            continue
+        off: dict[str, list[float]] = {}
+        for one, residual, spread in mine:
+            off.setdefault(one.kind, []).append(_worse(one.kind, residual) / spread)
+        made.noted[phase] = any(float(np.median(each)) > WORSE for each in off.values())
+
+
+def _worse(kind: str, residual: float) -> float:
+    """By how much a figure is worse than another that its residual is against."""
+    return -residual if kind in MORE_IS_BETTER else residual
 
 
 def offsets(made: Tuned) -> list[dict[str, Any]]:

@@ -27,6 +27,8 @@ UNITS = {
     "climb": ("m/s", "vertical speed"), "glide": ("m/s", "vertical speed"), "level": ("m/s", "speed"),
     "stall": ("m/s", "speed"), "static": ("1/s", "rotation"), "flow": ("m³/s", "flow"),
 }  # fmt: skip
+#: so much of what was not known the notebook must have told for a constant to be measured by it
+TOLD = 0.3
 #: one-sided 95 % of a normal deviate
 TAIL = 1.6449
 
@@ -191,17 +193,27 @@ def document_of(made: Tuned) -> dict[str, Any]:
     frame, torque = made.believed.frame, made.believed.torque
     diameter = float(np.asarray(frame.propeller_diameter))
 
-    def figure(name: str, factor: float = 1.0) -> dict[str, Any]:
-        value = math.exp(u[INDEX[name]]) * factor
-        return {"value": value, "origin": "measured", "sd": abs(value) * float(spread[INDEX[name]])}
+    assert made.believed.prior is not None
+    before = np.sqrt(np.diagonal(made.believed.prior.covariance))
+    old = made.believed.source
+
+    def figure(name: str, factor: float = 1.0, field: str = "") -> dict[str, Any]:
+        i = INDEX[name]
+        value = math.exp(u[i]) * factor
+        # what the notebook has hardly told is no better known than it was
+        was = getattr(old, field or name, None)
+        told = 1.0 - spread[i] / before[i] >= TOLD
+        origin = "measured" if told else was.origin if was is not None else "estimated"
+        return {"value": value, "origin": origin, "sd": abs(value) * float(spread[i])}
 
     polar = {}
     if frame.governor is None:
         polar = {
-            "propeller_slope": figure("thrust_constant", diameter / (2.0 * math.pi * torque)),
+            "propeller_slope": figure(
+                "thrust_constant", diameter / (2.0 * math.pi * torque), "propeller_slope"
+            ),
             "propeller_intercept": figure("propeller_intercept", -1.0),
         }
-    old = made.believed.source
     kept = old.model_dump(mode="json", exclude_none=True) if old is not None else {}
     seen = [made.seen[p] for p in ("takeoff", "landing") if p in made.seen]
     return (
