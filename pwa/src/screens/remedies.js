@@ -48,7 +48,7 @@ export function remediesList(context, question) {
           <button type="button" class="link" @click=${() => answers.remediesAgain()}>${t("shell.again")}</button>
         </p>`
       : nothing}
-    ${found.state === "done" && !list.length ? html`<p class="small">${t("shell.remedies.none")}</p>` : nothing}
+    ${found.state === "done" && !list.length ? html`<p class="small">${t(known.leg.answers.some(sought) ? "shell.remedies.none" : "shell.remedies.missing")}</p>` : nothing}
     ${stuck.length ? html`<p class="small">${t("shell.remedies.stuck", { questions: stuck.join(", ") })}</p>` : nothing}
     <ul class="remedies">
       ${list.map((remedy) => remedyRow(context, remedy, fresh))}
@@ -56,6 +56,9 @@ export function remediesList(context, question) {
     ${list.some(({ kind }) => LOAD.includes(kind)) && !LOADED.includes(question ?? "") ? packLink(context) : nothing}
   </section>`;
 }
+
+/** Changes are looked for only where there is an answer to turn: what can't be said wants what is missing. @param {Json} answer */
+const sought = ({ verdict }) => verdict === "no" || verdict === "tight";
 
 /** @param {Context} context @param {Json} remedy @param {boolean} fresh */
 function remedyRow({ store, t, chosen }, remedy, fresh) {
