@@ -13,13 +13,16 @@ const LEG = [
 const AEROPLANE =
   /^missing\.(weighing|record_oil|record_unusable|oil|unusable|arm|tanks|usable|grades|takeoff_limit|bay_\w+|packing_fraction|restraint|restraint_rating|envelope|category|mass_cap|undercarriage|wheel_arms|stall|constants|rolling_friction|braking_friction|takeoff_source|landing_source|climb_source|climb_source_flap|climb_speed|taxi_fuel|climb_flow|dip_error|cruise_dial|cruise_figures|seat_height|crosswind_limit|tailwind_limit|gust_spread_limit)$/;
 
+/** What entries of the notebook hold back is seen entry by entry. */
+const NOTEBOOK = /^(reason\.(gone_worse|latest_worse|too_few_noted|flow_noted|stall_noted|roll_only|outside_seen)|note\.notebook_unused|assumed\.flow_noted)$/;
+
 /** @param {string} document @param {string[]} place */
 const form = (document, ...place) => `#/edit/${[document, ...place].map(encodeURIComponent).join("%2F")}`;
 
 /**
  * @param {Context} context
  * @param {Message} message
- * @returns {{ href: string, end?: "from" | "to" } | undefined}
+ * @returns {{ href: string, end?: "from" | "to", label?: string } | undefined}
  */
 export function whereOf({ plan, store }, { text, values = {} }) {
   if (!plan) return undefined;
@@ -28,6 +31,7 @@ export function whereOf({ plan, store }, { text, values = {} }) {
   if (AIR.test(text)) return { href: "#/air", end };
   if (STRIP.test(text) && strip) return { href: form(strip.id) };
   for (const [texts, part] of LEG) if (texts.test(text)) return { href: `#/trip/leg%2F${part}` };
+  if (NOTEBOOK.test(text)) return { href: "#/tune", label: "shell.see_notebook" };
   if (text === "missing.reserve") return { href: "#/trip/rules" };
   if (text === "missing.approach_gradient" && plan.aeroplane) return { href: form(plan.aeroplane.id, "approach_gradient") };
   if (text === "reason.outside_curve" && plan.aeroplane) return { href: form(plan.aeroplane.id, "propeller") };
@@ -50,9 +54,9 @@ export function whereOf({ plan, store }, { text, values = {} }) {
 export function wayTo(context, message) {
   const place = whereOf(context, message);
   if (!place) return nothing;
-  const { href, end } = place;
+  const { href, end, label = "shell.give_it" } = place;
   const go = () => {
     if (end) setTimeout(() => context.turn({ end }));
   };
-  return html`<a class="plain way-to" href=${href} @click=${go}>${context.t("shell.give_it")}</a>`;
+  return html`<a class="plain way-to" href=${href} @click=${go}>${context.t(label)}</a>`;
 }
