@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any, get_args
 
 from .documents import Accepted, Aeroplane, Bundle, Person, Trip
+from .documents.aeroplane import Bay
 from .documents.base import Figure
 from .documents.handover import About, ListBay, ListItem, ListPerson, PackingList
 from .documents.trip import Load, Placed
@@ -14,8 +15,9 @@ from .packing import Probe, middle, room_by_answers
 from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
-from .questions.dangers import Danger, banned
+from .questions.dangers import banned
 from .questions.flight import Flight, flown_alike
+from .sums.bulk import usable_volume
 from .trip import chosen_leg, chosen_trip
 
 
@@ -37,8 +39,8 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
     legs = flown_alike(chosen, flown)
     answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in legs]
-    bans = {bay.id: banned(bay) for bay in plane.bays}
-    bays = _bays(answers, {item.bay for item in items}, bans)
+    used_ids = {item.bay for item in items}
+    bays = _bays(answers, [bay for bay in plane.bays if bay.id in used_ids])
     spare = _least([*_margins(answers, MASS_MEASURES), *_within_envelope(answers, bays)])
     used = [bay for bay in flight.bays if bay.id in {one.id for one in bays}]
     by_strips = False
@@ -134,27 +136,37 @@ def _least(margins: list[float | None]) -> float | None:
     return min(known) if known and len(known) == len(margins) else None
 
 
-def _bays(
-    answers: list[list[dict[str, Any]]], used: set[str], bans: dict[str, list[Danger]]
-) -> list[ListBay]:
+def _bays(answers: list[list[dict[str, Any]]], used: list[Bay]) -> list[ListBay]:
     found: dict[str, ListBay] = {}
+    by_id = {bay.id: bay for bay in used}
     together = _margins(answers, ("joint_mass",))
     for answer in answers:
-        for bay in (answer[0].get("picture") or {}).get("bays", []):
-            if bay["id"] not in used:
+        for shown in (answer[0].get("picture") or {}).get("bays", []):
+            bay = by_id.get(shown["id"])
+            if bay is None:
                 continue
-            mass = _left(bay["mass"], bay["mass_limit"])
+            mass = _left(shown["mass"], shown["mass_limit"])
             here = ListBay(
-                id=bay["id"],
-                name=bay["name"],
+                id=bay.id,
+                name=bay.name,
                 # a limit that bays share may be the nearer one
                 spare_mass=_least([mass, *together]),
-                spare_bulk=_left(bay["volume_used"], bay["volume"]),
-                bans=bans[bay["id"]],
+                spare_bulk=_for_soft(bay, _left(shown["volume_used"], shown["volume"])),
+                bans=banned(bay),
             )
             before = found.get(here.id)
             found[here.id] = _narrower(before, here) if before else here
     return list(found.values())
+
+
+def _for_soft(bay: Bay, left: float | None) -> float | None:
+    """Litres of soft things [m³] that go into what is left of a bay, with the air between them.
+
+    What is too much already stays as it is.
+    """
+    if left is None or bay.packing_fraction is None:
+        return None
+    return float(usable_volume(left, bay.packing_fraction.value)) if left > 0.0 else left
 
 
 def _narrower(one: ListBay, other: ListBay) -> ListBay:

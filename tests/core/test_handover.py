@@ -176,6 +176,39 @@ def longer(bundle: dict[str, Any], metres: float) -> dict[str, Any]:
     return after
 
 
+def filled(bundle: dict[str, Any], leg: str, more: dict[str, tuple[float, float]]) -> dict[str, Any]:
+    """One soft thing more in bays of the leg's load, of so many litres [m³] and so heavy [kg]."""
+    after = copy.deepcopy(bundle)
+    kit = next(one for one in after["documents"] if one["id"] in trip_of(after)["kits"])
+    (name,) = (one["load"] for one in trip_of(after)["legs"] if one["id"] == leg)
+    (lines,) = (one["placed"] for one in trip_of(after)["loads"] if one["id"] == name)
+    for bay, figures in more.items():
+        volume, mass = ({"value": value, "origin": "measured", "sd": 0.0} for value in figures)
+        size = {"shape": "soft", "volume": volume}
+        kit["items"].append({"id": f"fill-{bay}", "name": "Fill", "mass": mass, "size": size, "worth": 1})
+        lines.append({"item": f"fill-{bay}", "bay": bay})
+    return after
+
+
+@pytest.mark.parametrize("leg", [one["id"] for one in trip_of(DEMO)["legs"]])
+def test_the_litres_free_in_a_bay_go_in_as_soft_things(leg: str) -> None:
+    """All bays filled up with them: between soft things there is air, which the list counts."""
+    free = {bay["id"]: bay["spare_bulk"] for bay in list_of(DEMO, leg)["bays"] if bay["spare_bulk"] > 0.0}
+    before = verdicts(DEMO, leg)["fits"]
+    full = filled(DEMO, leg, {bay: (volume, 0.001) for bay, volume in free.items()})
+    assert verdicts(full, leg)["fits"] in {before, "tight"}
+    bay, volume = next(iter(free.items()))
+    assert verdicts(filled(DEMO, leg, {bay: (1.02 * volume, 0.001)}), leg)["fits"] == "no"
+
+
+def test_without_a_packing_fraction_nobody_says_how_many_litres_are_free() -> None:
+    untold = copy.deepcopy(DEMO)
+    (plane,) = (one for one in untold["documents"] if one["id"] == "dabchick")
+    for bay in plane["bays"]:
+        bay.pop("packing_fraction")
+    assert all("spare_bulk" not in bay for bay in list_of(untold)["bays"])
+
+
 def test_what_is_free_is_what_still_lifts_off() -> None:
     """So warm that the strip counts, the bays' limits raised: used up it holds, with more it does not."""
     warm = copy.deepcopy(DEMO)
