@@ -11,13 +11,13 @@ from .documents.base import Figure
 from .documents.handover import About, ListBay, ListItem, ListPerson, PackingList
 from .documents.trip import Load, Placed
 from .errors import Refused
-from .packing import Probe, middle, room_by_answers
+from .packing import Probe, bears, middle, room_by_answers
 from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
+from .questions.bulk import soft_in
 from .questions.dangers import banned
 from .questions.flight import Flight, flown_alike
-from .sums.bulk import usable_volume
 from .trip import chosen_leg, chosen_trip
 
 
@@ -145,28 +145,18 @@ def _bays(answers: list[list[dict[str, Any]]], used: list[Bay]) -> list[ListBay]
             bay = by_id.get(shown["id"])
             if bay is None:
                 continue
-            mass = _left(shown["mass"], shown["mass_limit"])
+            mass = _left(shown["mass"], bears(bay))
             here = ListBay(
                 id=bay.id,
                 name=bay.name,
                 # a limit that bays share may be the nearer one
                 spare_mass=_least([mass, *together]),
-                spare_bulk=_for_soft(bay, _left(shown["volume_used"], shown["volume"])),
+                spare_bulk=soft_in(bay, _left(shown["volume_used"], shown["volume"])),
                 bans=banned(bay),
             )
             before = found.get(here.id)
             found[here.id] = _narrower(before, here) if before else here
     return list(found.values())
-
-
-def _for_soft(bay: Bay, left: float | None) -> float | None:
-    """Litres of soft things [m³] that go into what is left of a bay, with the air between them.
-
-    What is too much already stays as it is.
-    """
-    if left is None or bay.packing_fraction is None:
-        return None
-    return float(usable_volume(left, bay.packing_fraction.value)) if left > 0.0 else left
 
 
 def _narrower(one: ListBay, other: ListBay) -> ListBay:

@@ -200,7 +200,7 @@ def _bare(
         must=must & (np.array(locked) != LEFT),
         locked=np.array(locked, dtype=np.int64),
         arm=np.array([bay.arm.value if bay.arm else 0.0 for bay in bays]),
-        bay_mass=np.array([_bears(bay) for bay in bays]),
+        bay_mass=np.array([bears(bay) or 0.0 for bay in bays]),
         bay_bulk=np.array([bay.volume.value if bay.volume else 0.0 for bay in bays]),
         at_least=at_least,
         unwelcome=_unwelcome(things, bays),
@@ -226,10 +226,12 @@ def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
     return message("pack.too_much", what=label)
 
 
-def _bears(bay: Bay) -> float:
-    """Mass [kg] that a bay takes and its restraint holds."""
-    found = bay.mass_limit.value if bay.mass_limit else 0.0
+def bears(bay: Bay) -> float | None:
+    """Mass [kg] that a bay takes and its restraint holds; None where nobody has said what it takes."""
+    if bay.mass_limit is None:
+        return None
     restraint = bay.restraint
+    found = bay.mass_limit.value
     if restraint is not None and restraint.by != "none" and restraint.rating is not None:
         found = min(found, restraint.rating.value)
     return found
