@@ -201,18 +201,27 @@ def test_the_litres_free_in_a_bay_go_in_as_soft_things(leg: str) -> None:
     assert verdicts(filled(DEMO, leg, {bay: (1.02 * volume, 0.001)}), leg)["fits"] == "no"
 
 
-def test_the_kilos_free_in_a_bay_are_held_there() -> None:
-    """A net that holds less than the floor bears: the free kilos go in under it, and no more."""
+@pytest.mark.parametrize("by", ["net", "floor"])
+def test_the_kilos_free_in_a_bay_are_held_and_borne_there(by: str) -> None:
+    """A net or a floor that takes less than the bay may: the free kilos go in, and no more."""
     weak = copy.deepcopy(DEMO)
     (plane,) = (one for one in weak["documents"] if one["id"] == "dabchick")
     (hold,) = (bay for bay in plane["bays"] if bay["id"] == "hold")
     plane.pop("joint_limits", None)
     free = {bay["id"]: bay["spare_mass"] for bay in list_of(weak)["bays"]}["hold"]
-    hold["restraint"]["rating"]["value"] = hold["mass_limit"]["value"] - free + 2.0
+    most = hold["mass_limit"]["value"] - free + 2.0
+    if by == "net":
+        hold["restraint"]["rating"]["value"] = most
+    else:
+        hold["floor_limit"]["value"] = most / hold["length"]["value"] / hold["width"]["value"]
     found = {bay["id"]: bay["spare_mass"] for bay in list_of(weak)["bays"]}["hold"]
     assert found == pytest.approx(2.0)
-    assert verdicts(filled(weak, LEG, {"hold": (0.001, found)}), LEG)["fits"] == "tight"
-    assert verdicts(filled(weak, LEG, {"hold": (0.001, found + 0.1)}), LEG)["fits"] == "no"
+    name = "restraint" if by == "net" else "floor_whole"
+    for more, verdict in ((found, "tight"), (found + 0.1, "no")):
+        full = filled(weak, LEG, {"hold": (0.001, more)})
+        (answered,) = asked("answer", bundle=json.dumps(full), trip=TRIP, leg=LEG, now=NOW)["legs"]
+        measures = [one for one in answered["answers"][0]["measures"] if one["name"] == name]
+        assert min(measures, key=lambda one: one["margin"])["verdict"] == verdict
 
 
 def test_without_a_packing_fraction_nobody_says_how_many_litres_are_free() -> None:

@@ -339,3 +339,17 @@ def test_of_all_kit_what_the_load_does_not_list_comes_too(demo: dict[str, Any]) 
     }
     # what stays at home and was not listed is not put on the list
     assert set(rides) == listed | new | inside
+
+
+def test_no_more_is_packed_onto_a_floor_than_it_bears(demo: dict[str, Any]) -> None:
+    changed = copy.deepcopy(demo)
+    plane = next(one for one in changed["documents"] if one["id"] == "dabchick")
+    (hold,) = (bay for bay in plane["bays"] if bay["id"] == "hold")
+    hold["floor_limit"]["value"] = 40.0
+    area = hold["length"]["value"] * hold["width"]["value"]
+    assert 40.0 * area < hold["restraint"]["rating"]["value"]
+    begun = step(changed, "begin", WEEK)
+    found = solve(begun["model"], seconds=10)
+    taken = step(changed, "take", WEEK, columns=found.columns)
+    mass = sum(one["mass"] for one in taken["comes"] if one["bay"] == "hold")
+    assert 0.0 < mass <= 40.0 * area + 1e-6

@@ -227,11 +227,16 @@ def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
 
 
 def bears(bay: Bay) -> float | None:
-    """Mass [kg] that a bay takes and its restraint holds; None where nobody has said what it takes."""
+    """Mass [kg] that a bay takes, its whole floor bears and its restraint holds.
+
+    None where nobody has said what it takes. A floor whose edges are not known is the answer's to tell.
+    """
     if bay.mass_limit is None:
         return None
     restraint = bay.restraint
     found = bay.mass_limit.value
+    if bay.floor_limit is not None and bay.length is not None and bay.width is not None:
+        found = min(found, bay.floor_limit.value * bay.length.value * bay.width.value)
     if restraint is not None and restraint.by != "none" and restraint.rating is not None:
         found = min(found, restraint.rating.value)
     return found

@@ -241,7 +241,7 @@ def _together(figures: Figures, bay_of: np.ndarray, bay: int, measure: str) -> t
     """The things of a bay that do not go in together: by volume all of them, else the rigid ones."""
     inside = [thing for i, thing in enumerate(figures.things) if bay_of[i] == bay]
     rigid = [thing for thing in inside if is_rigid(thing)]
-    kept = inside if measure in ("bay_volume", "bay_mass", "restraint") or not rigid else rigid
+    kept = inside if measure in ("bay_volume", "bay_mass", "floor_whole", "restraint") or not rigid else rigid
     return figures.bays[bay].id, tuple(thing.item.id for thing in kept)
 
 

@@ -138,6 +138,7 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
             isinstance(one.item.size, Rigid) for thing in things for one in exposed(thing)
         ):
             answer.assume("assumed.no_floor_limit", bay=bay.name)
+        answer.measures += _floor(bay, things, work)
         answer.measures += held(bay, things)
 
 
@@ -227,6 +228,24 @@ def _shape(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
     return found
 
 
+def _floor(bay: Bay, things: list[Aboard], work: Working) -> list[Measure]:
+    """Whether the whole floor bears all that is in the bay: soft things, which have no face, count here."""
+    if bay.floor_limit is None or not things:
+        return []
+    values, density = {"bay": bay.name}, "mass area density"
+    if bay.length is None or bay.width is None:
+        return [cant_say("floor_whole", "kg/m²", density, message("missing.bay_size", **values), **values)]
+    lacking = [name for thing in things if thing.mass is None for name in thing.lacking or (thing.item.name,)]
+    if lacking:
+        reason = message("missing.item_mass", item=", ".join(lacking))
+        return [cant_say("floor_whole", "kg/m²", density, reason, **values)]
+    edges: dict[str, Any] = {"length": bay.length.value, "width": bay.width.value}
+    mass, off = sum(thing.mass or 0.0 for thing in things), error(thing.sd for thing in things)
+    load, spread = (float(work.step(floor_load, mass=one, **edges)) for one in (mass, off))
+    limit = bay.floor_limit.value
+    return [measure("floor_whole", load, limit, "kg/m²", density, tight_below=spread, values=values)]
+
+
 def _rigid(
     bay: Bay, upright: bool, edges: tuple[float, float, float], values: dict[str, Any], work: Working
 ) -> list[Measure]:
@@ -309,4 +328,4 @@ def alone(flight: Flight, bay: Bay, thing: Aboard) -> list[Measure]:
     """What one thing asks of a bay that holds nothing else: what is "no" here stays so in company."""
     quiet = Working(silent=True)
     volume = _volume(flight, bay, [thing], Answer("fits"), quiet)
-    return [volume, *_one(bay, thing, quiet), *held(bay, [thing])]
+    return [volume, *_one(bay, thing, quiet), *_floor(bay, [thing], quiet), *held(bay, [thing])]
