@@ -57,20 +57,30 @@ def _seats(flight: Flight, answer: Answer, work: Working) -> None:
         if len(sharing) > 1:
             answer.measures.append(_never("seat_shared", seat=known[name].name, person=" + ".join(sharing)))
     _laps(people, answer)
-    if not any(seat.controls and person.flies for seat, person in people):
+    if not _fliers(people):
         answer.measures.append(_never("nobody_flies"))
     _benches(people, answer)
 
 
+def _fliers(people: list[tuple[Seat, Person]]) -> list[Person]:
+    """Who flies and sits at the controls: grown up, whatever is ticked for anybody else."""
+    return [p for seat, p in people if seat.controls and p.flies and p.is_a == "adult"]
+
+
 def _laps(people: list[tuple[Seat, Person]], answer: Answer) -> None:
-    """One infant on a lap, and in an adult's seat there must be one, or a child seat."""
+    """One infant on a lap, and where no child seat is there must be one; a lone pilot has no lap to spare."""
+    fliers = _fliers(people)
     for seat in {seat.id: seat for seat, person in people if person.is_a == "infant"}.values():
         infants = [person.name for other, person in people if other.id == seat.id and person.is_a == "infant"]
-        held = any(other.id == seat.id and person.is_a == "adult" for other, person in people)
+        laps = [person for other, person in people if other.id == seat.id and person.is_a == "adult"]
+        values = {"seat": seat.name, "person": infants[0]}
         if len(infants) > 1:
             answer.measures.append(_never("seat_shared", seat=seat.name, person=" + ".join(infants)))
-        elif "adult" in seat.takes and "child_seat" not in seat.takes and not held:
-            answer.measures.append(_never("no_lap", seat=seat.name, person=infants[0]))
+        elif "child_seat" not in seat.takes and not laps:
+            answer.measures.append(_never("no_lap", **values))
+        elif laps and fliers == laps:
+            reason = message("reason.lap_flies", **values)
+            answer.measures.append(Measure("lap_flies", None, None, "1", "count", TIGHT, values, reason))
 
 
 def _never(name: str, **values: Any) -> Measure:
