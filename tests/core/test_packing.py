@@ -193,6 +193,31 @@ def test_locked_placements_stay(demo: dict[str, Any]) -> None:
     }
 
 
+def test_what_is_locked_in_a_bay_that_a_leg_leaves_out_is_named_and_never_moved(demo: dict[str, Any]) -> None:
+    """Two legs fly with the load, the second without the locker: there is no choice while the lock stands."""
+    changed = copy.deepcopy(demo)
+    plane = next(one for one in changed["documents"] if one["id"] == "dabchick")
+    (flown,) = (one for one in trip_of(changed)["legs"] if one["id"] == ROOMY)
+    rig = flown.get("configuration") or trip_of(changed)["configuration"]
+    (rigged,) = (one for one in plane["configurations"] if one["id"] == rig)
+    bare = {"id": "bare", "name": "Bare", "based_on": rig, "bays_out": ["locker"]}
+    plane["configurations"].append(bare | ({"category": rigged["category"]} if "category" in rigged else {}))
+    trip_of(changed)["legs"].append(flown | {"id": "again", "configuration": "bare"})
+    lines = load_of(changed, ROOMY)["placed"]
+    # what has to stay within reach has no other bay
+    lines[:] = [one for one in lines if one.get("bay") != "locker"]
+    inside = [one for one in lines if one["item"] == "iron-pot"]
+    inside[0]["bay"] = "locker"
+    begun = step(changed, "begin", ROOMY)
+    assert begun["nowhere"] == []
+    inside[0]["locked"] = True
+    begun = step(changed, "begin", ROOMY)
+    (told,) = begun["nowhere"]
+    assert (told["item"], told["reason"]["text"]) == (inside[0]["item"], "pack.locked_where_no_bay")
+    assert told["reason"]["values"]["bay"] == next(b["name"] for b in plane["bays"] if b["id"] == "locker")
+    assert solve(begun["model"]).status == "infeasible"
+
+
 @pytest.mark.parametrize(("field", "text"), [("mass", "missing.item_mass"), ("size", "missing.item_size")])
 def test_what_is_not_known_is_never_packed(demo: dict[str, Any], field: str, text: str) -> None:
     changed = copy.deepcopy(demo)

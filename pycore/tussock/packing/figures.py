@@ -186,12 +186,16 @@ def _bare(
             if why is not None:
                 refused.setdefault(thing.item.id, []).append(why)
     index = {bay.id: b for b, bay in enumerate(bays)}
+    gone = _locked_where_no_bay_is(flight, placed, index)
+    for i, why in gone.items():
+        may[i], refused[things[i].item.id] = False, [why]
     locked = [
         FREE if not one.locked else LEFT if one.bay is None else index.get(one.bay, FREE) for one in placed
     ]
     worth = np.array([thing.worth for thing in things], dtype=np.int64)
     mass = np.array([thing.mass or 0.0 for thing in things])
     must, at_least = _must(flight, things, mass)
+    must[list(gone)] = True
     choice = Choice(
         worth=worth,
         mass=mass,
@@ -206,6 +210,18 @@ def _bare(
         unwelcome=_unwelcome(things, bays),
     )
     return choice, refused
+
+
+def _locked_where_no_bay_is(
+    flight: Flight, placed: list[Placed], index: dict[str, int]
+) -> dict[int, dict[str, Any]]:
+    """Things, by their place, that are locked in a bay which some leg's configuration leaves out, and why."""
+    names = {bay.id: bay.name for bay in flight.plane.bays}
+    return {
+        i: message("pack.locked_where_no_bay", bay=names.get(one.bay, one.bay))
+        for i, one in enumerate(placed)
+        if one.locked and one.bay is not None and one.bay not in index
+    }
 
 
 def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
