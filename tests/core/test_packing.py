@@ -378,3 +378,28 @@ def test_no_more_is_packed_onto_a_floor_than_it_bears(demo: dict[str, Any]) -> N
     taken = step(changed, "take", WEEK, columns=found.columns)
     mass = sum(one["mass"] for one in taken["comes"] if one["bay"] == "hold")
     assert 0.0 < mass <= 40.0 * area + 1e-6
+
+
+def test_a_swap_that_does_not_hold_is_not_offered_but_another_looked_for(demo: dict[str, Any]) -> None:
+    """The table, for both chairs and the tarp: but by its shape it does not go in beside the rest."""
+    found = pack(lambda name, **more: step(demo, name, ROOMY, **more), seconds=10, everything=True)
+    assert found.taken["holds"]
+    given = {"columns": found.columns, "item": "table"}
+    cuts, refused = found.cuts, []
+    for _ in range(8):
+        why = step(demo, "reason", ROOMY, cuts=cuts, **given)
+        forced = solve(why["model"], seconds=10)
+        said = step(demo, "instead", ROOMY, cuts=cuts, forced=forced.columns, **given)
+        if said["again"] is None:
+            break
+        assert said["swap"] is None
+        refused.append(forced.columns)
+        cuts = said["again"]
+    assert refused
+    assert said["swap"]["load"]["holds"]
+    assert "table" in {one["item"] for one in said["swap"]["load"]["comes"]}
+    done = applied(demo, said["swap"]["load"]["edits"])
+    assert set(verdicts(done, ROOMY).values()) <= {"tight", "yes"}
+    # what was refused was refused for a reason
+    edits = step(demo, "take", ROOMY, cuts=found.cuts, columns=refused[0])["edits"]
+    assert verdicts(applied(demo, edits), ROOMY)["fits"] == "no"
