@@ -107,6 +107,20 @@ export function shown(value, dimension, chosen) {
   return `${numeral(value, dimension, chosen)}${unit === "" || unit === "°" ? "" : " "}${unit}`;
 }
 
+/**
+ * What is free, never more of it than there is when it is shown: a figure down to the last digit that is shown.
+ * @param {number} value SI
+ * @param {string} dimension
+ * @param {Chosen} [chosen]
+ * @returns {number} SI
+ */
+export function shownDown(value, dimension, chosen) {
+  if (!Number.isFinite(value)) return value;
+  const { symbol, decimals } = display(dimension, chosen);
+  // the hair keeps 4.5 kg that came out as 4.4999999999
+  return toSi(Math.floor(fromSi(value, symbol) * 10 ** decimals + 1e-6) / 10 ** decimals, symbol);
+}
+
 /** @param {string} text */
 function grouped(text) {
   const plain = Number(text) === 0 && text.startsWith("-") ? text.slice(1) : text;

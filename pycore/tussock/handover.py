@@ -6,15 +6,17 @@ from datetime import datetime
 from typing import Any, get_args
 
 from .documents import Accepted, Aeroplane, Bundle, Person, Trip
+from .documents.aeroplane import Bay
 from .documents.base import Figure
 from .documents.handover import About, ListBay, ListItem, ListPerson, PackingList
 from .documents.trip import Load, Placed
 from .errors import Refused
-from .packing import Probe, middle, room_by_answers
+from .packing import Probe, bears, middle, room_by_answers
 from .questions.aboard import Aboard, alone
 from .questions.asking import ask
 from .questions.balances import MASS_MEASURES
-from .questions.dangers import Danger, banned
+from .questions.bulk import soft_in
+from .questions.dangers import banned
 from .questions.flight import Flight, flown_alike
 from .trip import chosen_leg, chosen_trip
 
@@ -37,8 +39,8 @@ def packing_list(accepted: Accepted, trip: str | None, leg: str | None, now: dat
         raise Refused("missing", "/load", f"Nothing is to be packed in {load.name}.", "things with a bay")
     legs = flown_alike(chosen, flown)
     answers = [ask(bundle, chosen, one, now).as_dict()["answers"] for one in legs]
-    bans = {bay.id: banned(bay) for bay in plane.bays}
-    bays = _bays(answers, {item.bay for item in items}, bans)
+    used_ids = {item.bay for item in items}
+    bays = _bays(answers, [bay for bay in plane.bays if bay.id in used_ids])
     spare = _least([*_margins(answers, MASS_MEASURES), *_within_envelope(answers, bays)])
     used = [bay for bay in flight.bays if bay.id in {one.id for one in bays}]
     by_strips = False
@@ -134,23 +136,23 @@ def _least(margins: list[float | None]) -> float | None:
     return min(known) if known and len(known) == len(margins) else None
 
 
-def _bays(
-    answers: list[list[dict[str, Any]]], used: set[str], bans: dict[str, list[Danger]]
-) -> list[ListBay]:
+def _bays(answers: list[list[dict[str, Any]]], used: list[Bay]) -> list[ListBay]:
     found: dict[str, ListBay] = {}
+    by_id = {bay.id: bay for bay in used}
     together = _margins(answers, ("joint_mass",))
     for answer in answers:
-        for bay in (answer[0].get("picture") or {}).get("bays", []):
-            if bay["id"] not in used:
+        for shown in (answer[0].get("picture") or {}).get("bays", []):
+            bay = by_id.get(shown["id"])
+            if bay is None:
                 continue
-            mass = _left(bay["mass"], bay["mass_limit"])
+            mass = _left(shown["mass"], bears(bay))
             here = ListBay(
-                id=bay["id"],
-                name=bay["name"],
+                id=bay.id,
+                name=bay.name,
                 # a limit that bays share may be the nearer one
                 spare_mass=_least([mass, *together]),
-                spare_bulk=_left(bay["volume_used"], bay["volume"]),
-                bans=bans[bay["id"]],
+                spare_bulk=soft_in(bay, _left(shown["volume_used"], shown["volume"])),
+                bans=banned(bay),
             )
             before = found.get(here.id)
             found[here.id] = _narrower(before, here) if before else here

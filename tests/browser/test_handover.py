@@ -177,6 +177,9 @@ def test_what_does_not_lift_off_is_too_much_and_nowhere_free(pilot: Screens, pas
     assert page.locator(".bring-item").get_by_text("may weigh").count() == 0
     free = page.locator(".bring-bay p b:first-of-type").all_text_contents()
     assert {one.replace("\u00a0", " ") for one in free} == {"0.0 kg"}
+    litres = page.locator(".bring-bay p b:nth-of-type(2)").all_text_contents()
+    # for soft things, and rounded down: 119.7 are no 120
+    assert [one.replace("\u00a0", " ") for one in litres] == ["15 L", "119 L"]
 
 
 def give_back(passenger: Passenger, pilot: Screens) -> None:

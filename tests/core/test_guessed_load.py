@@ -32,6 +32,8 @@ def pressed(documents: case.Documents, name: str, part: float) -> dict[str, Any]
         item(documents, "box").update(held_by="strap", held_rating=fig(box / part))
     elif name == "floor":
         hold["floor_limit"] = fig(box / 0.3 / 0.25 / part)
+    elif name == "floor_whole":
+        hold["floor_limit"] = fig(inside / 0.8 / 0.7 / part)
     question = "balances" if name.endswith("_mass") else "fits"
     answer = case.answers(documents)[question]
     found = [one for one in answer["measures"] if one["name"] == name]
@@ -39,7 +41,10 @@ def pressed(documents: case.Documents, name: str, part: float) -> dict[str, Any]
     return told
 
 
-@pytest.mark.parametrize("name", ["seat_mass", "bay_mass", "joint_mass", "restraint", "held", "floor"])
+LIMITS = ["seat_mass", "bay_mass", "joint_mass", "restraint", "held", "floor", "floor_whole"]
+
+
+@pytest.mark.parametrize("name", LIMITS)
 def test_a_guess_close_to_a_limit_is_no_yes(name: str) -> None:
     for origin, part, verdict in (
         ("measured", 0.95, "yes"),
@@ -52,7 +57,7 @@ def test_a_guess_close_to_a_limit_is_no_yes(name: str) -> None:
         assert pressed(documents, name, part)["verdict"] == verdict
 
 
-@pytest.mark.parametrize("name", ["restraint", "floor"])
+@pytest.mark.parametrize("name", ["restraint", "floor", "floor_whole"])
 def test_what_nobody_weighed_is_held_by_nothing_that_is_known(name: str) -> None:
     documents = case.base()
     del item(documents, "box")["mass"]
@@ -61,6 +66,22 @@ def test_what_nobody_weighed_is_held_by_nothing_that_is_known(name: str) -> None
     answer = case.answers(documents)["fits"]
     assert answer["verdict"] == "can't say"
     assert measure(answer, name)["reason"] == {"text": "missing.item_mass", "values": {"item": "Box"}}
+
+
+def test_the_floor_bears_soft_things_too() -> None:
+    """15.2 kg on 0.8 by 0.7 m: 27 kg/m². Without its edges nobody knows; with no limit none is applied."""
+    documents = case.base()
+    hold = documents["plover"]["bays"][0]
+    item(documents, "box")["size"] = {"shape": "soft", "volume": fig(0.03)}
+    for limit, verdict in ((28.0, "yes"), (27.0, "no"), (10.0, "no")):
+        hold["floor_limit"] = fig(limit)
+        answer = case.answers(documents)["fits"]
+        assert answer["verdict"] == verdict
+        assert measure(answer, "floor_whole")["needed"] == pytest.approx(15.2 / 0.56)
+    del hold["length"]
+    assert case.answers(documents)["fits"]["verdict"] == "can't say"
+    del hold["floor_limit"]
+    assert case.answers(documents)["fits"]["verdict"] == "yes"
 
 
 def test_guessed_litres_close_to_the_bay_are_no_yes() -> None:

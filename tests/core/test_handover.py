@@ -176,6 +176,62 @@ def longer(bundle: dict[str, Any], metres: float) -> dict[str, Any]:
     return after
 
 
+def filled(bundle: dict[str, Any], leg: str, more: dict[str, tuple[float, float]]) -> dict[str, Any]:
+    """One soft thing more in bays of the leg's load, of so many litres [m³] and so heavy [kg]."""
+    after = copy.deepcopy(bundle)
+    kit = next(one for one in after["documents"] if one["id"] in trip_of(after)["kits"])
+    (name,) = (one["load"] for one in trip_of(after)["legs"] if one["id"] == leg)
+    (lines,) = (one["placed"] for one in trip_of(after)["loads"] if one["id"] == name)
+    for bay, figures in more.items():
+        volume, mass = ({"value": value, "origin": "measured", "sd": 0.0} for value in figures)
+        size = {"shape": "soft", "volume": volume}
+        kit["items"].append({"id": f"fill-{bay}", "name": "Fill", "mass": mass, "size": size, "worth": 1})
+        lines.append({"item": f"fill-{bay}", "bay": bay})
+    return after
+
+
+@pytest.mark.parametrize("leg", [one["id"] for one in trip_of(DEMO)["legs"]])
+def test_the_litres_free_in_a_bay_go_in_as_soft_things(leg: str) -> None:
+    """All bays filled up with them: between soft things there is air, which the list counts."""
+    free = {bay["id"]: bay["spare_bulk"] for bay in list_of(DEMO, leg)["bays"] if bay["spare_bulk"] > 0.0}
+    before = verdicts(DEMO, leg)["fits"]
+    full = filled(DEMO, leg, {bay: (volume, 0.001) for bay, volume in free.items()})
+    assert verdicts(full, leg)["fits"] in {before, "tight"}
+    bay, volume = next(iter(free.items()))
+    assert verdicts(filled(DEMO, leg, {bay: (1.02 * volume, 0.001)}), leg)["fits"] == "no"
+
+
+@pytest.mark.parametrize("by", ["net", "floor"])
+def test_the_kilos_free_in_a_bay_are_held_and_borne_there(by: str) -> None:
+    """A net or a floor that takes less than the bay may: the free kilos go in, and no more."""
+    weak = copy.deepcopy(DEMO)
+    (plane,) = (one for one in weak["documents"] if one["id"] == "dabchick")
+    (hold,) = (bay for bay in plane["bays"] if bay["id"] == "hold")
+    plane.pop("joint_limits", None)
+    free = {bay["id"]: bay["spare_mass"] for bay in list_of(weak)["bays"]}["hold"]
+    most = hold["mass_limit"]["value"] - free + 2.0
+    if by == "net":
+        hold["restraint"]["rating"]["value"] = most
+    else:
+        hold["floor_limit"]["value"] = most / hold["length"]["value"] / hold["width"]["value"]
+    found = {bay["id"]: bay["spare_mass"] for bay in list_of(weak)["bays"]}["hold"]
+    assert found == pytest.approx(2.0)
+    name = "restraint" if by == "net" else "floor_whole"
+    for more, verdict in ((found, "tight"), (found + 0.1, "no")):
+        full = filled(weak, LEG, {"hold": (0.001, more)})
+        (answered,) = asked("answer", bundle=json.dumps(full), trip=TRIP, leg=LEG, now=NOW)["legs"]
+        measures = [one for one in answered["answers"][0]["measures"] if one["name"] == name]
+        assert min(measures, key=lambda one: one["margin"])["verdict"] == verdict
+
+
+def test_without_a_packing_fraction_nobody_says_how_many_litres_are_free() -> None:
+    untold = copy.deepcopy(DEMO)
+    (plane,) = (one for one in untold["documents"] if one["id"] == "dabchick")
+    for bay in plane["bays"]:
+        bay.pop("packing_fraction")
+    assert all("spare_bulk" not in bay for bay in list_of(untold)["bays"])
+
+
 def test_what_is_free_is_what_still_lifts_off() -> None:
     """So warm that the strip counts, the bays' limits raised: used up it holds, with more it does not."""
     warm = copy.deepcopy(DEMO)

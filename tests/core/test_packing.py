@@ -193,6 +193,31 @@ def test_locked_placements_stay(demo: dict[str, Any]) -> None:
     }
 
 
+def test_what_is_locked_in_a_bay_that_a_leg_leaves_out_is_named_and_never_moved(demo: dict[str, Any]) -> None:
+    """Two legs fly with the load, the second without the locker: there is no choice while the lock stands."""
+    changed = copy.deepcopy(demo)
+    plane = next(one for one in changed["documents"] if one["id"] == "dabchick")
+    (flown,) = (one for one in trip_of(changed)["legs"] if one["id"] == ROOMY)
+    rig = flown.get("configuration") or trip_of(changed)["configuration"]
+    (rigged,) = (one for one in plane["configurations"] if one["id"] == rig)
+    bare = {"id": "bare", "name": "Bare", "based_on": rig, "bays_out": ["locker"]}
+    plane["configurations"].append(bare | ({"category": rigged["category"]} if "category" in rigged else {}))
+    trip_of(changed)["legs"].append(flown | {"id": "again", "configuration": "bare"})
+    lines = load_of(changed, ROOMY)["placed"]
+    # what has to stay within reach has no other bay
+    lines[:] = [one for one in lines if one.get("bay") != "locker"]
+    inside = [one for one in lines if one["item"] == "iron-pot"]
+    inside[0]["bay"] = "locker"
+    begun = step(changed, "begin", ROOMY)
+    assert begun["nowhere"] == []
+    inside[0]["locked"] = True
+    begun = step(changed, "begin", ROOMY)
+    (told,) = begun["nowhere"]
+    assert (told["item"], told["reason"]["text"]) == (inside[0]["item"], "pack.locked_where_no_bay")
+    assert told["reason"]["values"]["bay"] == next(b["name"] for b in plane["bays"] if b["id"] == "locker")
+    assert solve(begun["model"]).status == "infeasible"
+
+
 @pytest.mark.parametrize(("field", "text"), [("mass", "missing.item_mass"), ("size", "missing.item_size")])
 def test_what_is_not_known_is_never_packed(demo: dict[str, Any], field: str, text: str) -> None:
     changed = copy.deepcopy(demo)
@@ -339,3 +364,42 @@ def test_of_all_kit_what_the_load_does_not_list_comes_too(demo: dict[str, Any]) 
     }
     # what stays at home and was not listed is not put on the list
     assert set(rides) == listed | new | inside
+
+
+def test_no_more_is_packed_onto_a_floor_than_it_bears(demo: dict[str, Any]) -> None:
+    changed = copy.deepcopy(demo)
+    plane = next(one for one in changed["documents"] if one["id"] == "dabchick")
+    (hold,) = (bay for bay in plane["bays"] if bay["id"] == "hold")
+    hold["floor_limit"]["value"] = 40.0
+    area = hold["length"]["value"] * hold["width"]["value"]
+    assert 40.0 * area < hold["restraint"]["rating"]["value"]
+    begun = step(changed, "begin", WEEK)
+    found = solve(begun["model"], seconds=10)
+    taken = step(changed, "take", WEEK, columns=found.columns)
+    mass = sum(one["mass"] for one in taken["comes"] if one["bay"] == "hold")
+    assert 0.0 < mass <= 40.0 * area + 1e-6
+
+
+def test_a_swap_that_does_not_hold_is_not_offered_but_another_looked_for(demo: dict[str, Any]) -> None:
+    """The table, for both chairs and the tarp: but by its shape it does not go in beside the rest."""
+    found = pack(lambda name, **more: step(demo, name, ROOMY, **more), seconds=10, everything=True)
+    assert found.taken["holds"]
+    given = {"columns": found.columns, "item": "table"}
+    cuts, refused = found.cuts, []
+    for _ in range(8):
+        why = step(demo, "reason", ROOMY, cuts=cuts, **given)
+        forced = solve(why["model"], seconds=10)
+        said = step(demo, "instead", ROOMY, cuts=cuts, forced=forced.columns, **given)
+        if said["again"] is None:
+            break
+        assert said["swap"] is None
+        refused.append(forced.columns)
+        cuts = said["again"]
+    assert refused
+    assert said["swap"]["load"]["holds"]
+    assert "table" in {one["item"] for one in said["swap"]["load"]["comes"]}
+    done = applied(demo, said["swap"]["load"]["edits"])
+    assert set(verdicts(done, ROOMY).values()) <= {"tight", "yes"}
+    # what was refused was refused for a reason
+    edits = step(demo, "take", ROOMY, cuts=found.cuts, columns=refused[0])["edits"]
+    assert verdicts(applied(demo, edits), ROOMY)["fits"] == "no"

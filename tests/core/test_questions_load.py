@@ -262,6 +262,8 @@ def on_a_lap(*also: str, takes: tuple[str, ...] = ("adult", "lap_infant")) -> ca
     [
         (("lark",), ("adult", "lap_infant"), None),
         ((), ("adult", "lap_infant"), "reason.no_lap"),
+        ((), ("lap_infant",), "reason.no_lap"),
+        ((), ("child_seat",), None),
         ((), ("adult", "child_seat"), None),
         (("lark", "wee"), ("adult", "lap_infant"), "reason.seat_shared"),
     ],
@@ -270,6 +272,30 @@ def test_an_infant_rides_on_the_lap_of_somebody(also, takes, reason):
     answer = case.answers(on_a_lap(*also, takes=takes))["fits"]
     assert answer["verdict"] == ("no" if reason else "yes")
     assert reason is None or reason in case.reasons(answer)
+
+
+def test_an_infant_on_the_lap_of_the_only_one_who_flies_is_no_yes():
+    documents = on_a_lap("lark")
+    documents["plover"]["seats"][0]["takes"] = ["adult", "lap_infant"]
+    documents[case.TRIP]["loads"][0]["seats"][-1]["seat"] = "left"
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "tight"
+    assert "reason.lap_flies" in case.reasons(answer)
+    # somebody else can fly as well
+    documents["plover"]["seats"][1]["controls"] = True
+    documents["lark"]["flies"] = True
+    assert case.verdicts(documents)["fits"] == "yes"
+
+
+@pytest.mark.parametrize("kind", ["infant", "child", "dog"])
+def test_whoever_is_not_grown_up_does_not_fly_whatever_is_ticked(kind):
+    documents = case.base()
+    documents["plover"]["seats"][1] |= {"controls": True, "takes": ["adult", "child_seat", "dog_crate"]}
+    documents["wren"]["flies"] = False
+    documents["lark"] |= {"flies": True, "is_a": kind}
+    answer = case.answers(documents)["fits"]
+    assert answer["verdict"] == "no"
+    assert "reason.nobody_flies" in case.reasons(answer)
 
 
 def test_a_seat_bears_the_infant_on_the_lap_too():

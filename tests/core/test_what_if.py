@@ -170,6 +170,54 @@ def test_curves_that_do_not_reach_cannot_be_said():
     assert "what_if.outside_curves" in [one["text"] for one in made["missing"]]
 
 
+def rated(bundle: dict[str, Any], name: str = "dabchick") -> tuple[float, float, float]:
+    """Power, rotation, and the static rotation of its run-up baseline."""
+    plane = document(bundle, name)
+    power, rotation = (plane["engine"][f"rated_{one}"]["value"] for one in ("power", "rotation"))
+    return power, rotation, plane["run_up"]["rotation"]["value"] if "run_up" in plane else math.nan
+
+
+def unsaid(made: dict[str, Any], text: str) -> None:
+    assert text in [one["text"] for one in made["missing"]]
+    assert "static_thrust" not in source(made)
+    assert answer(flown(made), "lifts_off")["verdict"] == "can't say"
+
+
+def test_an_engine_that_turns_slower_than_its_propeller_would_cannot_be_said():
+    """The same power at fewer turns is more torque: the same propeller would turn faster on it."""
+    power, rotation, still = rated(demo())
+    at = (still**2 * rotation) ** (1 / 3)  # where the root of the torque brings it to the new rated rotation
+    well = varied({"engine": {"rotation": 1.01 * at, "mass": 0.0, "arm": 0.0}})
+    assert well["missing"] == []
+    unsaid(varied({"engine": {"rotation": 0.99 * at, "mass": 0.0, "arm": 0.0}}), "what_if.turns_too_fast")
+    # the propeller may hold it back first
+    bundle = demo()
+    document(bundle, "dabchick")["propeller"]["rotation_limit"] = {"value": 1.02 * still, "origin": "book"}
+    for factor, lacks in ((1.03, []), (1.05, ["what_if.turns_too_fast"])):
+        made = varied({"engine": {"power": factor * power, "mass": 0.0, "arm": 0.0}}, bundle)
+        assert [one["text"] for one in made["missing"]] == lacks
+
+
+def test_without_a_run_up_baseline_the_usual_static_rotation_counts():
+    bundle = demo()
+    document(bundle, "dabchick").pop("run_up")
+    _, rotation, _ = rated(bundle)
+    at = (0.86 * rotation) ** (2 / 3) * rotation ** (1 / 3)
+    for factor, lacks in ((1.01, []), (0.99, ["what_if.turns_too_fast"])):
+        made = varied({"engine": {"rotation": factor * at, "mass": 0.0, "arm": 0.0}}, bundle)
+        assert [one["text"] for one in made["missing"]] == lacks
+
+
+def test_far_more_power_on_the_same_propeller_cannot_be_said():
+    power, rotation, _ = rated(demo())
+    change = {"power": 1.52 * power, "rotation": 1.4 * rotation, "mass": 0.0, "arm": 0.0}
+    unsaid(varied({"engine": change}), "what_if.too_much_power")
+    assert varied({"engine": change | {"power": 1.48 * power}})["missing"] == []
+    # another propeller is told by its own curves
+    blades = {"diameter": 1.9, "rotation_limit": 46.0, "blades": BLADES, "mass": 0.0, "arm": 0.0}
+    assert varied({"engine": change, "propeller": blades})["missing"] == []
+
+
 def test_mass_goes_where_its_arm_is():
     made = varied({"engine": {"mass": 12.0, "arm": -0.8}})
     rig = next(c for c in made["document"]["configurations"] if c.get("weighing"))

@@ -5,6 +5,7 @@ import { weighing } from "../parts/weigh.js";
 import { amount, sourced } from "../parts/words.js";
 import { freeMass, insideOf, itemsOf } from "../state/handed.js";
 import { clock, day, iso } from "../state/time.js";
+import { shownDown } from "../text.js";
 import { codes, wayIn } from "./codes.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
@@ -91,13 +92,12 @@ function spare({ t, chosen }, { list }, items) {
 const spareNote = (list, mass, t) =>
   mass === undefined || (mass <= 0 && !list.by_strips) ? nothing : html`<br /><span class="small">${t(list.by_strips ? "hand.spare_counted" : "hand.spare_strips")}</span>`;
 
-/** @param {number | undefined} value @param {string} dimension @param {import("../text.js").Chosen} chosen @param {Context["t"]} t */
-const left = (value, dimension, chosen, t) =>
-  value === undefined
-    ? html`<b>${t("hand.unknown")}</b>`
-    : value < 0
-      ? html`<b class="over">${t("hand.over", { by: amount(-value, dimension, chosen) })}</b>`
-      : html`<b>${amount(value, dimension, chosen)}</b>`;
+/** So much is free, rounded down; what is too much, up. @param {number | undefined} value @param {string} dimension @param {import("../text.js").Chosen} chosen @param {Context["t"]} t */
+function left(value, dimension, chosen, t) {
+  if (value === undefined) return html`<b>${t("hand.unknown")}</b>`;
+  const sure = shownDown(value, dimension, chosen);
+  return sure < 0 ? html`<b class="over">${t("hand.over", { by: amount(-sure, dimension, chosen) })}</b>` : html`<b>${amount(sure, dimension, chosen)}</b>`;
+}
 
 /** @param {Context} context @param {Held} held @param {Json[]} items @param {Json} bay */
 function bayList(context, held, items, bay) {
@@ -146,7 +146,7 @@ function itemRow({ handed, t, chosen, redraw }, held, items, bay, item) {
       ticked: item.packed,
       label: html`<span class="item-name">${item.name}</span>${hints.map((hint) => html`<span class="small item-said ${item.danger ? "wrong" : ""}">${hint}</span>`)}${most === undefined || most <= 0 || item.home
           ? nothing
-          : html`<span class="small item-said ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(most, "mass", chosen) })}</span>`}`,
+          : html`<span class="small item-said ${most < (item.mass?.value ?? 0) ? "wrong" : ""}">${t("hand.at_most", { mass: amount(shownDown(most, "mass", chosen), "mass", chosen) })}</span>`}`,
       turn: () => handed.do(held.list, { item: item.id, field: "packed", value: !item.packed }),
     })}
     ${item.home

@@ -153,19 +153,34 @@ export class Packing extends EventTarget {
     run.why[item] = { busy: true };
     this.#changed();
     try {
-      const said = await this.#ask("reason", trip, leg, { columns, cuts, item });
-      run.why[item] = { breaks: said.breaks, busy: Boolean(said.model) };
+      const { breaks, model } = await this.#ask("reason", trip, leg, { columns, cuts, item });
+      run.why[item] = { breaks, busy: Boolean(model) };
       this.#changed();
-      if (said.model) {
-        const forced = await this.solver.solve(said.model, { seconds: 2 * TIES });
-        const found = forced && forced.done !== "infeasible" ? forced.columns : null;
-        const { swap } = await this.#ask("instead", trip, leg, { columns, cuts, item, forced: found });
-        run.why[item] = { breaks: said.breaks, swap, none: !swap };
+      if (model) {
+        const swap = await this.#swap(trip, leg, { columns, cuts, item }, model);
+        run.why[item] = { breaks, swap, none: !swap };
       }
     } catch (problem) {
       run.why[item] = { breaks: [], problem: /** @type {any} */ (problem).message };
     }
     this.#changed();
+  }
+
+  /**
+   * The cheapest swap that holds on all six: one that does not is cut off and another looked for.
+   * @param {string} trip @param {string} leg @param {{ columns: Record<string, number>, cuts?: Json, item: string }} given @param {string} first its program
+   */
+  async #swap(trip, leg, given, first) {
+    let { cuts } = given;
+    for (let [round, model] = [0, first]; round < ROUNDS && model; round += 1) {
+      const forced = await this.solver.solve(model, { seconds: 2 * TIES });
+      const found = forced && forced.done !== "infeasible" ? forced.columns : null;
+      const { swap, again } = await this.#ask("instead", trip, leg, { ...given, cuts, forced: found });
+      if (swap || !again) return swap;
+      cuts = again;
+      ({ model } = await this.#ask("reason", trip, leg, { ...given, cuts }));
+    }
+    return null;
   }
 
   /** @param {Packed} run */

@@ -5,12 +5,14 @@ heavy the kit may be, `packing` takes the solver's columns back, asks all six ag
 behind.
 """
 
+from .figures import bears
 from .limits import Probe, Room, middle, room_by_answers
 from .packing import begin, instead, reason, settle, take
 
 __all__ = [
     "Probe",
     "Room",
+    "bears",
     "begin",
     "instead",
     "middle",

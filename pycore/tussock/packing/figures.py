@@ -186,12 +186,16 @@ def _bare(
             if why is not None:
                 refused.setdefault(thing.item.id, []).append(why)
     index = {bay.id: b for b, bay in enumerate(bays)}
+    gone = _locked_where_no_bay_is(flight, placed, index)
+    for i, why in gone.items():
+        may[i], refused[things[i].item.id] = False, [why]
     locked = [
         FREE if not one.locked else LEFT if one.bay is None else index.get(one.bay, FREE) for one in placed
     ]
     worth = np.array([thing.worth for thing in things], dtype=np.int64)
     mass = np.array([thing.mass or 0.0 for thing in things])
     must, at_least = _must(flight, things, mass)
+    must[list(gone)] = True
     choice = Choice(
         worth=worth,
         mass=mass,
@@ -200,12 +204,24 @@ def _bare(
         must=must & (np.array(locked) != LEFT),
         locked=np.array(locked, dtype=np.int64),
         arm=np.array([bay.arm.value if bay.arm else 0.0 for bay in bays]),
-        bay_mass=np.array([_bears(bay) for bay in bays]),
+        bay_mass=np.array([bears(bay) or 0.0 for bay in bays]),
         bay_bulk=np.array([bay.volume.value if bay.volume else 0.0 for bay in bays]),
         at_least=at_least,
         unwelcome=_unwelcome(things, bays),
     )
     return choice, refused
+
+
+def _locked_where_no_bay_is(
+    flight: Flight, placed: list[Placed], index: dict[str, int]
+) -> dict[int, dict[str, Any]]:
+    """Things, by their place, that are locked in a bay which some leg's configuration leaves out, and why."""
+    names = {bay.id: bay.name for bay in flight.plane.bays}
+    return {
+        i: message("pack.locked_where_no_bay", bay=names.get(one.bay, one.bay))
+        for i, one in enumerate(placed)
+        if one.locked and one.bay is not None and one.bay not in index
+    }
 
 
 def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
@@ -226,10 +242,17 @@ def _why_not(flight: Flight, bay: Bay, thing: Aboard) -> dict[str, Any] | None:
     return message("pack.too_much", what=label)
 
 
-def _bears(bay: Bay) -> float:
-    """Mass [kg] that a bay takes and its restraint holds."""
-    found = bay.mass_limit.value if bay.mass_limit else 0.0
+def bears(bay: Bay) -> float | None:
+    """Mass [kg] that a bay takes, its whole floor bears and its restraint holds.
+
+    None where nobody has said what it takes. A floor whose edges are not known is the answer's to tell.
+    """
+    if bay.mass_limit is None:
+        return None
     restraint = bay.restraint
+    found = bay.mass_limit.value
+    if bay.floor_limit is not None and bay.length is not None and bay.width is not None:
+        found = min(found, bay.floor_limit.value * bay.length.value * bay.width.value)
     if restraint is not None and restraint.by != "none" and restraint.rating is not None:
         found = min(found, restraint.rating.value)
     return found

@@ -152,16 +152,24 @@ def instead(
     forced: Any,
     cuts: Any = None,
 ) -> dict[str, Any]:
-    """The cheapest swap for a thing: what stays in its place, from the columns with it `forced` in."""
+    """The cheapest swap for a thing: what stays in its place, from the columns with it `forced` in.
+
+    `swap` is None where the questions refuse it; `again`: the cuts with which `reason` writes the program for
+    one that may hold, as of `take`.
+    """
     done = Cuts.read(cuts)
     figures = _figures(accepted, trip, leg, now, done)
     choice = with_cuts(figures, done)
     index = figures.index(item)
     before = _read(choice, columns)
     if not forced:
-        return {"item": item, "swap": None}
+        return {"item": item, "swap": None, "again": None}
     after = _read(choice, forced)
     asked = _asked(figures, after)
+    further = _further(figures, done, after, asked)
+    if further is not None or _refused(figures, asked) - _refused(figures, _asked(figures, before)):
+        again = further.as_dict() if further is not None and len(done.never) < 2 * ROUNDS else None
+        return {"item": item, "swap": None, "again": again}
     out = [i for i in np.flatnonzero(before != LEFT) if after[i] == LEFT]
     told = _told(figures, choice, after, asked)
     return {
@@ -178,7 +186,19 @@ def instead(
             "verdict": told["verdict"],
             "load": told,
         },
+        "again": None,
     }
+
+
+def _refused(figures: Figures, asked: list[LegAnswer]) -> set[tuple[str, str]]:
+    """Leg and question of every "no" and "can't say" that less kit would help."""
+    bad = {
+        (one.flight.leg.id, question)
+        for one in asked
+        for question, verdict in one.verdicts.items()
+        if verdict in (NO, CANT_SAY)
+    }
+    return bad - set(figures.limits.helpless)
 
 
 # --- what the columns say --------------------------------------------------------------------------------
@@ -241,7 +261,7 @@ def _together(figures: Figures, bay_of: np.ndarray, bay: int, measure: str) -> t
     """The things of a bay that do not go in together: by volume all of them, else the rigid ones."""
     inside = [thing for i, thing in enumerate(figures.things) if bay_of[i] == bay]
     rigid = [thing for thing in inside if is_rigid(thing)]
-    kept = inside if measure in ("bay_volume", "bay_mass", "restraint") or not rigid else rigid
+    kept = inside if measure in ("bay_volume", "bay_mass", "floor_whole", "restraint") or not rigid else rigid
     return figures.bays[bay].id, tuple(thing.item.id for thing in kept)
 
 

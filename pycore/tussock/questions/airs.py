@@ -84,6 +84,8 @@ class AirState:
     assumed: tuple[dict[str, Any], ...] = ()
     warnings: tuple[dict[str, Any], ...] = ()
     origin: str = "read"
+    #: how far from the time it is for the oldest of it was read [s]
+    age: float = 0.0
 
     @property
     def known(self) -> bool:
@@ -208,6 +210,7 @@ def _read(flight: Flight, air: Air | None, end: str, moment: datetime, work: Wor
         _taken(air, wind, strip.name),
         tuple(warnings),
         air.origin,
+        age,
     )
 
 
@@ -318,6 +321,7 @@ def _derived(flight: Flight, first: AirState, partly: AirState | None, work: Wor
         (*(partly.assumed if partly is not None else ()), *assumed),
         partly.warnings if partly is not None else (),
         "derived",
+        first.age if partly is None else max(first.age, partly.age),
     )
 
 

@@ -74,6 +74,16 @@ def bulk_in(thing: Aboard, bay: Bay) -> float | None:
     return sum(box_of(box) for box in found.rigid) + found.soft / float(usable_volume(1.0, fraction))
 
 
+def soft_in(bay: Bay, left: float | None) -> float | None:
+    """Litres of soft things [m³] that go into what is left of a bay, with the air between them.
+
+    None where that is not known; what is too much already stays as it is.
+    """
+    if left is None or bay.packing_fraction is None:
+        return None
+    return float(usable_volume(left, bay.packing_fraction.value)) if left > 0.0 else left
+
+
 def doubt(thing: Aboard) -> float:
     """Standard deviation [m³] of the squashed litres of a thing, where they were guessed or it was told."""
     found = []

@@ -82,7 +82,7 @@ def climbs_out(flight: Flight, air: AirState, runway: Runway, mass: float, work:
             shown = path if not math.isnan(gradient) else None
             answer.picture = _picture(answer, flight, best, gradient, shown)
             answer.picture["speed_indicated"] = plain(_on_the_dial(case, best.speed))
-    add_lowered(answer, flight)
+    add_lowered(answer, flight, air)
     answer.assume("assumed.sinking_air", sink=flight.settings.sinking_air)
     common(answer, flight, "from", air, ())
     answer.notes += [message("text", text=text) for text in flight.quirks("climbs_out", "from")]

@@ -59,20 +59,30 @@ def _seats(flight: Flight, answer: Answer, work: Working) -> None:
         if len(sharing) > 1:
             answer.measures.append(_never("seat_shared", seat=known[name].name, person=" + ".join(sharing)))
     _laps(people, answer)
-    if not any(seat.controls and person.flies for seat, person in people):
+    if not _fliers(people):
         answer.measures.append(_never("nobody_flies"))
     _benches(people, answer)
 
 
+def _fliers(people: list[tuple[Seat, Person]]) -> list[Person]:
+    """Who flies and sits at the controls: grown up, whatever is ticked for anybody else."""
+    return [p for seat, p in people if seat.controls and p.flies and p.is_a == "adult"]
+
+
 def _laps(people: list[tuple[Seat, Person]], answer: Answer) -> None:
-    """One infant on a lap, and in an adult's seat there must be one, or a child seat."""
+    """One infant on a lap, and where no child seat is there must be one; a lone pilot has no lap to spare."""
+    fliers = _fliers(people)
     for seat in {seat.id: seat for seat, person in people if person.is_a == "infant"}.values():
         infants = [person.name for other, person in people if other.id == seat.id and person.is_a == "infant"]
-        held = any(other.id == seat.id and person.is_a == "adult" for other, person in people)
+        laps = [person for other, person in people if other.id == seat.id and person.is_a == "adult"]
+        values = {"seat": seat.name, "person": infants[0]}
         if len(infants) > 1:
             answer.measures.append(_never("seat_shared", seat=seat.name, person=" + ".join(infants)))
-        elif "adult" in seat.takes and "child_seat" not in seat.takes and not held:
-            answer.measures.append(_never("no_lap", seat=seat.name, person=infants[0]))
+        elif "child_seat" not in seat.takes and not laps:
+            answer.measures.append(_never("no_lap", **values))
+        elif laps and fliers == laps:
+            reason = message("reason.lap_flies", **values)
+            answer.measures.append(Measure("lap_flies", None, None, "1", "count", TIGHT, values, reason))
 
 
 def _never(name: str, **values: Any) -> Measure:
@@ -140,6 +150,7 @@ def _bays(flight: Flight, answer: Answer, work: Working) -> None:
             isinstance(one.item.size, Rigid) for thing in things for one in exposed(thing)
         ):
             answer.assume("assumed.no_floor_limit", bay=bay.name)
+        answer.measures += _floor(bay, things, work)
         answer.measures += held(bay, things)
 
 
@@ -229,6 +240,24 @@ def _shape(bay: Bay, thing: Aboard, work: Working) -> list[Measure]:
     return found
 
 
+def _floor(bay: Bay, things: list[Aboard], work: Working) -> list[Measure]:
+    """Whether the whole floor bears all that is in the bay: soft things, which have no face, count here."""
+    if bay.floor_limit is None or not things:
+        return []
+    values, density = {"bay": bay.name}, "mass area density"
+    if bay.length is None or bay.width is None:
+        return [cant_say("floor_whole", "kg/m²", density, message("missing.bay_size", **values), **values)]
+    lacking = [name for thing in things if thing.mass is None for name in thing.lacking or (thing.item.name,)]
+    if lacking:
+        reason = message("missing.item_mass", item=", ".join(lacking))
+        return [cant_say("floor_whole", "kg/m²", density, reason, **values)]
+    edges: dict[str, Any] = {"length": bay.length.value, "width": bay.width.value}
+    mass, off = sum(thing.mass or 0.0 for thing in things), error(thing.sd for thing in things)
+    load, spread = (float(work.step(floor_load, mass=one, **edges)) for one in (mass, off))
+    limit = bay.floor_limit.value
+    return [measure("floor_whole", load, limit, "kg/m²", density, tight_below=spread, values=values)]
+
+
 def _rigid(
     bay: Bay, upright: bool, edges: tuple[float, float, float], values: dict[str, Any], work: Working
 ) -> list[Measure]:
@@ -311,4 +340,4 @@ def alone(flight: Flight, bay: Bay, thing: Aboard) -> list[Measure]:
     """What one thing asks of a bay that holds nothing else: what is "no" here stays so in company."""
     quiet = Working(silent=True)
     volume = _volume(flight, bay, [thing], Answer("fits"), quiet)
-    return [volume, *_one(bay, thing, quiet), *held(bay, [thing])]
+    return [volume, *_one(bay, thing, quiet), *_floor(bay, [thing], quiet), *held(bay, [thing])]

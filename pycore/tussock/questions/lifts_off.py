@@ -52,7 +52,7 @@ def lifts_off(flight: Flight, air: AirState, mass: float, work: Working) -> tupl
     answer = Answer("lifts_off")
     runway, moist = look(flight, air, mass, work)
     judge_distance(answer, runway, flight.settings.takeoff_safety, flight.settings.tight.distance)
-    add_lowered(answer, flight)
+    add_lowered(answer, flight, air)
     winds(answer, flight, "from", air, work)
     closed(answer, flight, "from")
     common(answer, flight, "from", air, moist)

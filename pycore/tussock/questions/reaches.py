@@ -13,6 +13,7 @@ from .airs import AirState, stale_said
 from .answer import CANT_SAY, NO, Answer, Measure, cant_say, measure, message, plain
 from .burn import Burn
 from .flight import Flight
+from .lowered import add_lowered
 from .masses import Masses
 from .working import Working
 
@@ -43,6 +44,7 @@ def reaches(flight: Flight, masses: Masses, burn: Burn, air: AirState, work: Wor
     _grade(answer, flight, burn, air)
     _altitude(answer, flight, burn)
     daylight = _daylight(answer, flight, burn, work)
+    add_lowered(answer, flight, air)
     answer.notes += [message("text", text=text) for text in flight.quirks("reaches")]
     if not work.silent:
         answer.picture = _picture(flight, burn, fuel, daylight, work)

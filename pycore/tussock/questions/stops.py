@@ -35,7 +35,6 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
     answer = Answer("stops")
     runway, approach, moist = _look(flight, air, mass, work)
     judge_distance(answer, runway, flight.settings.landing_safety, flight.settings.tight.distance)
-    add_lowered(answer, flight)
     winds(answer, flight, "to", air, work)
     closed(answer, flight, "to")
     shown = math.nan
@@ -47,6 +46,7 @@ def stops(flight: Flight, air: AirState, mass: float, work: Working) -> Answer:
     _approach_obstacles(answer, flight, work)
     go_around = _go_around(answer, flight, air, mass, work)
     common(answer, flight, "to", air, moist)
+    add_lowered(answer, flight, air)
     answer.notes += [message("text", text=text) for text in flight.quirks("stops", "to")]
     answer.working = work.steps
     if not work.silent:

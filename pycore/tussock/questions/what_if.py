@@ -16,6 +16,7 @@ from ..documents import Aeroplane, Bundle
 from ..documents.performance import BladePoint, Constants, ConstantSpeed
 from ..sums.air import RHO0
 from ..sums.blades import blade_thrust
+from ..sums.tuning.parameters import STATIC_SHARE
 from . import governed
 from .answer import message
 from .speeds import AT_50FT, LIFT_OFF, TOUCHDOWN
@@ -26,6 +27,8 @@ Message = dict[str, Any]
 Data = dict[str, Any]
 #: spread of the logarithm that is added for what has not been measured: common practice, no source
 ENGINE_SPREAD, BLADE_SPREAD, TYRE_SPREAD = 0.05, 0.08, 0.15
+#: times today's power with the same propeller, beyond which nothing is said of it: own choice
+MOST_POWER = 1.5
 #: airspeeds of the fit of the polar to the curves [m/s]: a climb and a cruise
 SPEEDS = (28.0, 42.0)
 
@@ -33,7 +36,9 @@ SPEEDS = (28.0, 42.0)
 class Variant:
     """The changes one after the other on a copy of the aeroplane; `told` says what each did."""
 
-    def __init__(self, bundle: Bundle, plane: Aeroplane, rig: str | None) -> None:
+    def __init__(
+        self, bundle: Bundle, plane: Aeroplane, rig: str | None, *, new_propeller: bool = False
+    ) -> None:
         rig = rig or most_noted(notebooks_of(bundle, plane), plane)
         self.data: Data = plane.model_dump(mode="json", exclude_none=True)
         self.source, factors = _source(bundle, plane, rig)
@@ -41,6 +46,8 @@ class Variant:
         self.told: list[Message] = []
         self.missing: list[Message] = []
         self.rig, self.plane = rig, plane
+        #: another engine is then reckoned with that one's curves, not with today's thrust
+        self.new_propeller = new_propeller
         #: whether tables and known distances of the original still hold: they go by mass, not by thrust
         self.flies_alike = True
         made = tuned(bundle, plane, rig)
@@ -62,7 +69,10 @@ class Variant:
             self.flies_alike = False
             factor = (after[0] / after[1]) / (before[0] / before[1])
             self._scale("rated_torque", factor, 0.0)
-            if isinstance(self.plane.propeller, ConstantSpeed):
+            beyond = None if self.new_propeller else self._beyond(before, after)
+            if beyond is not None:
+                self._unknown(beyond)
+            elif isinstance(self.plane.propeller, ConstantSpeed):
                 # held at its rotation: the thrust in flight goes with the power, by the curve; at rest with
                 # the power to two thirds (momentum theory)
                 changed = Aeroplane.model_validate(self.data)
@@ -88,6 +98,25 @@ class Variant:
                 _times(cruise, "flow", flow)
             for name in ("climb_flow", "descent_flow"):
                 _times(self.data.get("fuel", {}), name, flow)
+
+    def _beyond(self, before: tuple[float, float], after: tuple[float, float]) -> Message | None:
+        """Why today's propeller tells nothing of an engine of another power [W] and rotation [1/s]; or None.
+
+        With a fixed pitch the torque sets how fast it turns standing still: by the run-up baseline, or the
+        usual share of the rated rotation, times the root of the torque. Beyond what the engine or the
+        propeller may turn, the thrust that goes with that torque is never had.
+        """
+        if after[0] > MOST_POWER * before[0]:
+            return message("what_if.too_much_power", factor=after[0] / before[0], most=MOST_POWER)
+        if isinstance(self.plane.propeller, ConstantSpeed):
+            return None
+        baseline = self.plane.run_up
+        still = baseline.rotation.value if baseline is not None else STATIC_SHARE * before[1]
+        # what is no power is refused with the document
+        still *= math.sqrt(max((after[0] / after[1]) / (before[0] / before[1]), 0.0))
+        held = self.plane.propeller.rotation_limit if self.plane.propeller is not None else None
+        limit = min(after[1], held.value) if held is not None else after[1]
+        return message("what_if.turns_too_fast", still=still, limit=limit) if still > limit else None
 
     def propeller(self, change: Data) -> None:
         """`{"diameter", "rotation_limit", "blades"}`: CT and CP against J, as in the document.
@@ -304,7 +333,7 @@ def what_if(bundle: Bundle, plane: Aeroplane, rig: str | None, changes: Data, na
 
     `alike`: it flies as the original does, whose tables and known distances it keeps.
     """
-    variant = Variant(bundle, plane, rig)
+    variant = Variant(bundle, plane, rig, new_propeller="propeller" in changes)
     if variant.source is None:
         variant.missing.append(message("what_if.no_constants"))
     for part in ("engine", "propeller", "tyres", "tanks"):
