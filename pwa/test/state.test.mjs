@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { readTyped, stepped } from "../src/parts/typed.js";
 import { airChanges, setAt } from "../src/state/air.js";
-import { bayFor, fuelChanges, placeChanges, seatChanges, suits } from "../src/state/load.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges, suits, uncounted } from "../src/state/load.js";
 import { stationsOf } from "../src/state/plan.js";
 import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
 import { created, edited } from "../src/state/stamps.js";
@@ -212,4 +212,17 @@ test("a load suits an aeroplane that has all its seats and bays", () => {
   assert.ok(!suits(all, load, { ...plane, seats: [] }));
   assert.ok(!suits(shelf([]), load, plane));
   assert.ok(!suits(all, load, undefined));
+});
+
+test("what is packed and rides in no bay is not counted", () => {
+  const placed = [
+    { item: "tent", bay: null, packed: true },
+    { item: "pot", bay: "hold", packed: true },
+    { item: "lid", bay: null, inside: "pot", packed: true },
+    { item: "peg", bay: null, inside: "tent", packed: true },
+    { item: "saw", bay: null, packed: false },
+    { item: "axe", packed: true },
+  ];
+  assert.deepEqual(uncounted({ placed }), ["tent", "peg", "axe"]);
+  assert.deepEqual(uncounted({}), []);
 });
