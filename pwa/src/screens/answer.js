@@ -7,6 +7,7 @@ import { amount, told, words } from "../parts/words.js";
 import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { LOADED, packLink, remediesList } from "./remedies.js";
+import { runUpNotice } from "./runup_said.js";
 import { staleWords, undoButton } from "./status.js";
 import { wayTo } from "./where.js";
 
@@ -30,6 +31,7 @@ export function answerScreen(context) {
       <h1 tabindex="-1">${t(`question.${question}`)}?</h1>
       ${verdictLabel(answer?.verdict)}
     </header>
+    ${["lifts_off", "climbs_out"].includes(question) ? runUpNotice(context) : nothing}
     ${!answer
       ? html`<p class="block">${t("shell.not_yet")}</p>`
       : html`<div class=${current ? "" : "stale"}>

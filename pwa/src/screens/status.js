@@ -6,6 +6,7 @@ import { LONG } from "../state/answers.js";
 import { uncounted } from "../state/load.js";
 import { age, clock, day } from "../state/time.js";
 import { FAULTS } from "../worker/client.js";
+import { withRunUp } from "./runup_said.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -194,12 +195,13 @@ export function staleWords({ known, current, unread, answers, t }) {
 }
 
 /** The verdict and the margin that decides it, while the finger moves. @param {Context} context */
-export function follow({ known, current, chosen }) {
+export function follow(context) {
+  const { known, current, chosen } = context;
   if (!known) return nothing;
   const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
   const measure = shown.measures[shown.governing ?? 0];
   return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
-    ${verdictLabel(known.leg.verdict)}
+    ${verdictLabel(withRunUp(context, known.leg.verdict))}
     ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
   </span>`;
 }

@@ -31,7 +31,7 @@ def before_doors(flight: Flight) -> list[Message]:
 
 
 def _uncounted(flight: Flight) -> list[Message]:
-    """What somebody packed and the plan leaves behind: it may lie in the aeroplane, and no answer counts it."""
+    """What somebody packed and the plan leaves behind: it may lie in the aeroplane, uncounted."""
     aboard = {part.item.id for thing in flight.aboard for part in thing.parts}
     items = flight.bundle.items
     return [
