@@ -98,9 +98,21 @@ def test_another_engine_beside_the_one_there_is(screens: Screens) -> None:
     screens.go("whatif")
     power = page.get_by_label("Rated power", exact=True)
     power.fill("8o")
-    page.get_by_text("Something typed below").wait_for()
-    power.fill("70")
+    power.blur()
+    page.get_by_text("Something typed above").wait_for()
     table = page.locator("table.what-if")
+    power.fill("7")
+    before = power.bounding_box()
+    power.press("Enter")
+    table.wait_for()
+    assert power.bounding_box() == before, "what is typed in stays where it is"
+    half = table.text_content()
+    power.fill("70")
+    page.get_by_text("Answered when you leave the field").wait_for()
+    assert table.text_content() == half, "half a figure is no question"
+    assert page.get_by_role("button", name="Keep it as an aeroplane beside").is_disabled()
+    power.press("Enter")
+    page.get_by_text("Answered when you leave the field").wait_for(state="detached")
     table.wait_for()
     bundle = screens.bundle()
     made = core("what_if", bundle, aeroplane="dabchick", configuration="shelf-out", id="tried",
