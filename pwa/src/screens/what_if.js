@@ -64,6 +64,8 @@ const BLADE = [{ si: "1", low: 0, high: 5 }, { si: "1", low: -1, high: 2 }, { si
  * @type {{ aeroplane: string, part: string, typed: Record<string, string>, units: Record<string, string>, answered: Record<string, Record<string, Json>> | undefined }}
  */
 const memory = { aeroplane: "", part: "engine", typed: {}, units: {}, answered: {} };
+/** The verdict of the leg with what is answered, drawn at the head since the answers lie below the fields. @type {string | undefined} */
+let worst;
 
 /** @param {string} part @param {[string, string, import("../forms/reading.js").Quantity, string]} field */
 const fieldOf = (part, [name, dimension, quantity, unit]) => {
@@ -107,12 +109,15 @@ export function whatIfScreen(context) {
   const aeroplane = plan?.aeroplane;
   if (!aeroplane) return html`<p class="block">${t("shell.aeroplane.none")}</p>`;
   if (memory.aeroplane !== aeroplane.id) Object.assign(memory, { aeroplane: aeroplane.id, typed: {}, answered: {} });
+  worst = undefined;
+  const below = outcome(context);
   return html`
     <header class="head open-head">
       <a class="back" href="#/aeroplane"><span aria-hidden="true">‹&nbsp;</span>${aeroplane.name}</a>
       <h1 tabindex="-1">${t("shell.tab.whatif")}</h1>
+      ${worst ? verdictLabel(worst) : nothing}
     </header>
-    ${form(context)} ${outcome(context)}
+    ${form(context)} ${below}
     <p class="caution">${t("caution")}</p>
   `;
 }
@@ -292,6 +297,7 @@ function compared(context, of, document, likewise, missing) {
     return t(measure.margin < 0 ? "shell.short" : "shell.left", { by: amount(Math.abs(measure.margin), measure.dimension, chosen) });
   };
   const of_ = (/** @type {Json} */ leg, /** @type {string} */ question) => leg?.answers.find((/** @type {Json} */ one) => one.question === question);
+  if (JSON.stringify(changesNow()) === JSON.stringify(memory.answered)) worst = found.legs[0].verdict;
   // why there is no answer stands before the answers
   const unsaid = found.legs[0].answers.filter((/** @type {Json} */ { verdict }) => verdict === "can't say");
   const why = unique([...missing, ...unsaid.flatMap((/** @type {Json} */ { reasons }) => reasons.slice(0, 1))], chosen);
