@@ -76,11 +76,13 @@ def test_a_run_up_that_says_no_is_said_wherever_one_asks_whether_to_go(screens: 
     for _ in range(2):
         home.locator(".runup-said", has_text="Do not go and find out").wait_for()
         assert home.locator(".verdict-big").text_content() == "no"
+        assert (screens.verdict("lifts_off"), screens.verdict("climbs_out")) == ("no", "no")
         page.reload()
         screens.settle()
     for question, there in (("lifts_off", 1), ("climbs_out", 1), ("stops", 0)):
         screens.go(f"answer/{question}")
         assert page.locator(".pane-open .runup-said").count() == there
+        assert (page.locator(".pane-open .head .verdict").text_content() == "no") == bool(there)
     screens.go("runup")
     assert field.input_value() == "2050"
     page.get_by_role("button", name="Clear this reading").click()

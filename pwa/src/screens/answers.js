@@ -8,7 +8,7 @@ import { age, briefly } from "../state/time.js";
 import { pickers } from "./pickers.js";
 import { remediesList } from "./remedies.js";
 import { keepRunUp } from "./runup.js";
-import { runUpDoubt, runUpNotice, withRunUp } from "./runup_said.js";
+import { ofTorque, runUpNotice, withRunUp } from "./runup_said.js";
 import { notices, staleWords, statusLine, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -81,8 +81,8 @@ function verdictBlock(context) {
   const headline = !leg
     ? t("shell.not_yet")
     : verdict !== leg.verdict
-      ? html`<b>${t("shell.tab.runup")}.</b> ${words(/** @type {Json} */ (runUpDoubt(context)).reason, chosen)}`
-    : html`<b>${leg.verdict === "yes" ? t("shell.all_yes") : `${t(`question.${leg.worst}`)}.`}</b> ${reason ? words(reason, chosen) : nothing}`;
+      ? html`<b>${t("shell.tab.runup")}.</b> ${t("tuned.run_up_below")}`
+      : html`<b>${leg.verdict === "yes" ? t("shell.all_yes") : `${t(`question.${leg.worst}`)}.`}</b> ${reason ? words(reason, chosen) : nothing}`;
   const stale = staleWords(context);
   return html`<section class="verdict-block" aria-live="polite" aria-label=${t("shell.verdict")}>
     ${verdictLabel(verdict, { big: true })}
@@ -96,13 +96,14 @@ const governing = (answer) => answer?.measures?.[answer.governing ?? 0];
 const UNKNOWN = { needed: null, available: null, dimension: "number" };
 
 /** @param {Context} context @param {string} question @param {Json} leg */
-function questionRow({ chosen, t, place, format }, question, leg) {
+function questionRow(context, question, leg) {
+  const { chosen, t, place, format } = context;
   const answer = leg?.answers.find((/** @type {Json} */ one) => one.question === question);
   const measure = governing(answer);
   const open = place.screen === "answer" && place.part === question;
   return html`<li>
     <a class="question" href="#/answer/${question}" aria-current=${open ? "true" : nothing}>
-      ${verdictLabel(answer?.verdict)}
+      ${verdictLabel(ofTorque(context, answer))}
       <span class="question-name">${t(`question.${question}`)}</span>
       <span class="question-measure small">${measure ? measureName(measure, chosen) : nothing}</span>
       ${measureBar(measure ?? UNKNOWN, format)}

@@ -11,7 +11,7 @@ import { briefly } from "../state/time.js";
 export const runUpKey = (trip, leg) => `${trip.id}/${leg.id}`;
 
 /** The open leg's reading that speaks against going. @param {Context} context */
-export const runUpDoubt = ({ store, plan }) => (plan ? doubt(store.device.runups, runUpKey(plan.trip, plan.leg)) : undefined);
+const runUpDoubt = ({ store, plan }) => (plan ? doubt(store.device.runups, runUpKey(plan.trip, plan.leg)) : undefined);
 
 /**
  * A leg's verdict, no better than its run-up; undefined while there is none.
@@ -21,6 +21,12 @@ export function withRunUp({ store, plan }, verdict, trip = plan?.trip, leg = pla
   const said = trip && leg ? doubt(store.device.runups, runUpKey(trip, leg)) : undefined;
   return verdict && said ? worseOf(verdict, said.verdict) : verdict;
 }
+
+/** The answers of which the torque decides. */
+export const TORQUE = ["lifts_off", "climbs_out"];
+
+/** The verdict of one answer of the open leg, no better than its run-up where the torque decides. @param {Context} context @param {Json} answer */
+export const ofTorque = (context, answer) => (TORQUE.includes(answer?.question) ? withRunUp(context, answer.verdict) : answer?.verdict);
 
 /** @param {Context} context */
 export function runUpNotice(context) {
