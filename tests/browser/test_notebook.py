@@ -81,7 +81,7 @@ def test_a_figure_that_is_not_put_in_yet_outlives_the_page(screens: Screens) -> 
     page = screens.page
     screens.go("notebook/new")
     screens.choose("Roll, told by", "a length")
-    roll = page.get_by_label("Ground roll", exact=True)
+    roll = page.get_by_role("textbox", name="Ground roll")
     roll.fill("190")
     roll.press("Enter")
     page.locator(".nb-save").get_by_text("190").wait_for()
