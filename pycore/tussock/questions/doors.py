@@ -17,7 +17,7 @@ Message = dict[str, Any]
 
 
 def before_doors(flight: Flight) -> list[Message]:
-    """The lines as messages; what is packed uncounted, what is missing, then bays, people, notes, controls."""
+    """The lines: what is packed uncounted, what is missing, bays, people, the owner's notes, the controls."""
     return [
         *_uncounted(flight),
         *not_aboard(flight),
