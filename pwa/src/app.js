@@ -4,6 +4,7 @@ import demo from "../generated/demo.json";
 import { Sketches } from "./forms/sketches.js";
 import { keepData, offline, offlineState, startOffline } from "./offline/offline.js";
 import { held } from "./parts/focus.js";
+import { keepScales } from "./parts/weigh.js";
 import { Answers } from "./state/answers.js";
 import { Handed } from "./state/handed.js";
 import { Packing } from "./state/packing.js";
@@ -147,6 +148,7 @@ if (store.isEmpty) {
 }
 await answers.recall();
 await handed.load();
+await keepScales(store);
 document.body.append(app);
 await startOffline().catch(() => {}); // without it the app works all the same, with a signal
 core.start();

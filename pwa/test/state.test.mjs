@@ -4,9 +4,10 @@ import { test } from "node:test";
 
 import { readTyped, stepped } from "../src/parts/typed.js";
 import { airChanges, setAt } from "../src/state/air.js";
-import { bayFor, fuelChanges, placeChanges, seatChanges, suits } from "../src/state/load.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges, suits, uncounted } from "../src/state/load.js";
 import { stationsOf } from "../src/state/plan.js";
 import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
+import { doubt, standing } from "../src/state/runup.js";
 import { created, edited } from "../src/state/stamps.js";
 import { swapped } from "../src/state/swap.js";
 import { legOf, moveChanges, removeChanges, stripChanges } from "../src/state/trips.js";
@@ -212,4 +213,33 @@ test("a load suits an aeroplane that has all its seats and bays", () => {
   assert.ok(!suits(all, load, { ...plane, seats: [] }));
   assert.ok(!suits(shelf([]), load, plane));
   assert.ok(!suits(all, load, undefined));
+});
+
+test("what is packed and rides in no bay is not counted", () => {
+  const placed = [
+    { item: "tent", bay: null, packed: true },
+    { item: "pot", bay: "hold", packed: true },
+    { item: "lid", bay: null, inside: "pot", packed: true },
+    { item: "peg", bay: null, inside: "tent", packed: true },
+    { item: "saw", bay: null, packed: false },
+    { item: "axe", packed: true },
+  ];
+  assert.deepEqual(uncounted({ placed }), ["tent", "peg", "axe"]);
+  assert.deepEqual(uncounted({}), []);
+});
+
+test("a run-up that speaks against going stands until its day is over", () => {
+  const read = { at: "2026-11-25T08:05:00+02:00", verdict: "no", tells: true };
+  const at = (time) => Date.parse(time);
+  const on = (reading, time, leg = "week/a") => doubt({ "week/a": reading }, leg, at(time)) !== undefined;
+  assert.ok(on(read, "2026-11-25T08:06:00+02:00"));
+  assert.ok(on(read, "2026-11-25T21:00:00+02:00"));
+  assert.ok(!on(read, "2026-11-26T00:01:00+02:00"), "another day");
+  assert.ok(on({ ...read, at: "2026-11-25T23:50:00+02:00" }, "2026-11-26T00:10:00+02:00"), "midnight alone ends nothing");
+  assert.ok(!on(read, "2026-11-25T08:06:00+02:00", "week/b"), "another leg");
+  assert.ok(on({ ...read, verdict: "can't say" }, "2026-11-25T08:06:00+02:00"));
+  assert.ok(!on({ ...read, verdict: "yes" }, "2026-11-25T08:06:00+02:00"));
+  assert.ok(!on({ ...read, verdict: "can't say", tells: false }, "2026-11-25T08:06:00+02:00"), "nothing was told by it");
+  assert.equal(doubt(undefined, "week/a"), undefined);
+  assert.deepEqual(Object.keys(standing({ a: read, b: { ...read, at: "2026-11-24T08:05:00+02:00" } }, at(read.at))), ["a"]);
 });

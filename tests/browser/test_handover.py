@@ -329,3 +329,55 @@ def test_a_file_goes_over_where_a_camera_does_not(
             assert page.locator(".bring-item").count() == before, "what was here stays"
     wrong.wait_for(state="detached")
     assert page.locator(".bring-item").count() == len(json.loads(text)["items"])
+
+
+def test_what_is_packed_without_a_place_and_what_was_weighed_in_vain_are_told(
+    pilot: Screens, passenger: Passenger
+) -> None:
+    hand_over(pilot, passenger)
+    page, home = passenger.page, pilot.page
+    tent, stove = passenger.row("Tent"), passenger.row("Stove")
+    # a figure that nobody took outlives the page, and no code goes without a word on it
+    stove.get_by_role("button", name="Weigh").tap()
+    stove.get_by_label("The scale says").fill("2.4")
+    page.get_by_text("Not taken yet: Stove").wait_for()
+    page.reload()
+    page.get_by_text("Not taken yet: Stove").wait_for()
+    page.get_by_role("button", name="To its scale").tap()
+    assert stove.get_by_label("The scale says").input_value() == "2.4"
+    stove.get_by_label("The scale says").fill("")
+    page.get_by_text("Not taken yet").wait_for(state="detached")
+    # the way back leads to no code that is spent
+    page.go_back()
+    page.locator(".pane-open[data-place='bring/']").wait_for()
+    assert page.get_by_text("Go on with the others").count() == 0
+
+    pilot.go("load")
+    home.get_by_role("checkbox", name="Tent", exact=False).first.uncheck()
+    pilot.settle()
+    tent.locator(".tick").tap()
+    give_back(passenger, pilot)
+    home.get_by_text("Tent is packed, but is not in your plan: it is not counted").wait_for()
+    home.get_by_role("button", name="Take it", exact=True).click()
+    pilot.settle()
+    assert home.get_by_text("The answers count it now").count() == 0
+    said = home.locator(".pane-open .notice", has_text="no answer counts it: Tent")
+    said.get_by_role("link", name="Load").click()
+    row = home.locator(".item").filter(has=home.get_by_text("Tent", exact=True))
+    row.get_by_text("packed, not counted").wait_for()
+    row.get_by_role("button", name="taken out again").click()
+    said.wait_for(state="detached")
+    tent.locator(".tick").tap()
+
+
+def test_a_code_is_seen_whole_on_a_phone_that_lies_on_its_side(pilot: Screens) -> None:
+    pilot.page.set_viewport_size({"width": 640, "height": 360})
+    try:
+        pilot.go("hand")
+        code = pilot.page.locator("svg.code")
+        bars = [pilot.page.locator(one).bounding_box() for one in (".pane-open .open-head", ".tabs")]
+        box = code.bounding_box()
+        assert box
+        assert box["height"] <= 360 - sum(bar["height"] for bar in bars if bar)
+    finally:
+        pilot.page.set_viewport_size(PHONE)  # type: ignore[arg-type]

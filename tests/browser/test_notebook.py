@@ -77,6 +77,25 @@ def test_markers_and_paces_are_ways_to_say_a_distance(screens: Screens) -> None:
     assert paces["technique"] == "best", "the slip stays as it was left"
 
 
+def test_a_figure_that_is_not_put_in_yet_outlives_the_page(screens: Screens) -> None:
+    page = screens.page
+    screens.go("notebook/new")
+    screens.choose("Roll, told by", "a length")
+    roll = page.get_by_role("textbox", name="Ground roll")
+    roll.fill("190")
+    roll.press("Enter")
+    page.locator(".nb-save").get_by_text("190").wait_for()
+    screens.refresh()
+    page.locator(".nb-save").get_by_text("190").wait_for()
+    assert roll.input_value() == "190"
+    save(screens)
+    screens.go("notebook/new")
+    assert roll.input_value() == "", "it is in"
+    screens.go("")
+    page.get_by_role("button", name="Undo: note: take-off").click()
+    screens.settle()
+
+
 def test_an_entry_is_mended_in_its_form(screens: Screens) -> None:
     page = screens.page
     screens.go("notebook")

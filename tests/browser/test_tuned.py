@@ -64,14 +64,57 @@ def test_the_run_up_check_says_do_not_go(screens: Screens) -> None:
     assert page.locator(".pane-open .head .verdict").count() == 0
 
 
+def test_a_run_up_that_says_no_is_said_wherever_one_asks_whether_to_go(screens: Screens) -> None:
+    page = screens.page
+    screens.go("runup")
+    field = page.get_by_label("Static rotation, full throttle", exact=True)
+    field.fill("2050")
+    field.press("Enter")
+    page.get_by_text("Noted at").wait_for()
+    screens.go("")
+    home = page.locator(".pane-answers")
+    for _ in range(2):
+        home.locator(".runup-said", has_text="Do not go and find out").wait_for()
+        assert home.locator(".verdict-big").text_content() == "no"
+        assert (screens.verdict("lifts_off"), screens.verdict("climbs_out")) == ("no", "no")
+        page.reload()
+        screens.settle()
+    for question, there in (("lifts_off", 1), ("climbs_out", 1), ("stops", 0)):
+        screens.go(f"answer/{question}")
+        assert page.locator(".pane-open .runup-said").count() == there
+        assert (page.locator(".pane-open .head .verdict").text_content() == "no") == bool(there)
+    screens.go("runup")
+    assert field.input_value() == "2050"
+    page.get_by_role("button", name="Clear this reading").click()
+    page.locator(".runup-said").first.wait_for(state="detached")
+    assert field.input_value() == ""
+    field.press_sequentially("2051")  # and left by another way than the field's own
+    page.evaluate("() => { location.hash = '#/'; }")
+    home.locator(".runup-said").wait_for()
+    screens.go("runup")
+    page.get_by_role("button", name="Clear this reading").click()
+
+
 def test_another_engine_beside_the_one_there_is(screens: Screens) -> None:
     page = screens.page
     screens.go("whatif")
     power = page.get_by_label("Rated power", exact=True)
     power.fill("8o")
-    page.get_by_text("Something typed below").wait_for()
-    power.fill("70")
+    power.blur()
+    page.get_by_text("Something typed above").wait_for()
     table = page.locator("table.what-if")
+    power.fill("7")
+    before = power.bounding_box()
+    power.press("Enter")
+    table.wait_for()
+    assert power.bounding_box() == before, "what is typed in stays where it is"
+    half = table.text_content()
+    power.fill("70")
+    page.get_by_text("Answered when you leave the field").wait_for()
+    assert table.text_content() == half, "half a figure is no question"
+    assert page.get_by_role("button", name="Keep it as an aeroplane beside").is_disabled()
+    power.press("Enter")
+    page.get_by_text("Answered when you leave the field").wait_for(state="detached")
     table.wait_for()
     bundle = screens.bundle()
     made = core("what_if", bundle, aeroplane="dabchick", configuration="shelf-out", id="tried",

@@ -49,6 +49,30 @@ def test_the_controls_and_the_doors_are_always_among_them():
 
 
 @pytest.mark.parametrize(
+    ("rides", "told"),
+    [
+        ({"bay": None, "packed": True}, True),
+        ({"bay": "hold", "packed": True}, False),
+        ({"bay": None, "packed": False}, False),
+        ({"bay": None, "packed": True, "inside": "of one that stays"}, True),
+        ({"bay": None, "packed": True, "inside": "of one that comes"}, False),
+    ],
+)
+def test_what_is_packed_and_comes_not_is_told_first(rides, told):
+    bundle = demo()
+    load = next(one for one in document(bundle, "week")["loads"] if one["id"] == load_of(bundle)["id"])
+    first, bag = [one for one in load["placed"] if one["bay"] == "hold"][:2]
+    if "inside" in rides:
+        bag["bay"] = "hold" if rides["inside"] == "of one that comes" else None
+        rides = {**rides, "inside": bag["item"]}
+    first.pop("packed", None)
+    first.update(rides)
+    line = {"text": "doors.uncounted", "values": {"item": items(bundle)[first["item"]]["name"]}}
+    assert (line == lines(bundle)[0]) is told
+    assert (line in lines(bundle)) is told
+
+
+@pytest.mark.parametrize(
     ("restraint", "text"),
     [
         (None, "doors.unheld"),

@@ -8,6 +8,9 @@ const slug = (verdict) => (verdict ?? "unknown").replace(/[^a-z]+/g, "-");
 /** Worst first. */
 export const VERDICTS = ["no", "can't say", "tight", "yes"];
 
+/** The worse of two. @param {string} one @param {string} other */
+export const worseOf = (one, other) => (VERDICTS.indexOf(other) < VERDICTS.indexOf(one) ? other : one);
+
 /** @param {string | undefined} verdict */
 const verdictWord = (verdict) => (verdict ? t(`verdict.${verdict}`) : "…");
 

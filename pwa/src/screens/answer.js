@@ -7,6 +7,7 @@ import { amount, told, words } from "../parts/words.js";
 import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { LOADED, packLink, remediesList } from "./remedies.js";
+import { TORQUE, ofTorque, runUpNotice } from "./runup_said.js";
 import { staleWords, undoButton } from "./status.js";
 import { wayTo } from "./where.js";
 
@@ -28,8 +29,9 @@ export function answerScreen(context) {
     <header class="head open-head">
       <a class="back back-answers" href="#/"><span aria-hidden="true">‹&nbsp;</span>${t("shell.back")}</a>
       <h1 tabindex="-1">${t(`question.${question}`)}?</h1>
-      ${verdictLabel(answer?.verdict)}
+      ${verdictLabel(ofTorque(context, answer))}
     </header>
+    ${TORQUE.includes(question) ? runUpNotice(context) : nothing}
     ${!answer
       ? html`<p class="block">${t("shell.not_yet")}</p>`
       : html`<div class=${current ? "" : "stale"}>

@@ -7,6 +7,8 @@ import { amount, figure, told, words } from "../parts/words.js";
 import { age, briefly } from "../state/time.js";
 import { pickers } from "./pickers.js";
 import { remediesList } from "./remedies.js";
+import { keepRunUp } from "./runup.js";
+import { ofTorque, runUpNotice, withRunUp } from "./runup_said.js";
 import { notices, staleWords, statusLine, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -23,8 +25,9 @@ export function answersScreen(context) {
         <a class="plain" href="#/trip/new">${t("trips.new")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a>
       </div>`;
   const leg = known?.leg;
+  keepRunUp(context);
   return html`
-    ${legHead(context)} ${notices(context)}
+    ${legHead(context)} ${runUpNotice(context)} ${notices(context)}
     <div class=${current ? "answers" : `answers stale ${context.unread ? "unread" : ""}`}>
       ${verdictBlock(context)}
       <ul class="six">
@@ -74,12 +77,15 @@ function verdictBlock(context) {
   const leg = known?.leg;
   const worst = leg?.answers.find((/** @type {Json} */ { question }) => question === leg.worst);
   const reason = worst?.reasons?.[0];
+  const verdict = withRunUp(context, leg?.verdict);
   const headline = !leg
     ? t("shell.not_yet")
-    : html`<b>${leg.verdict === "yes" ? t("shell.all_yes") : `${t(`question.${leg.worst}`)}.`}</b> ${reason ? words(reason, chosen) : nothing}`;
+    : verdict !== leg.verdict
+      ? html`<b>${t("shell.tab.runup")}.</b> ${t("tuned.run_up_below")}`
+      : html`<b>${leg.verdict === "yes" ? t("shell.all_yes") : `${t(`question.${leg.worst}`)}.`}</b> ${reason ? words(reason, chosen) : nothing}`;
   const stale = staleWords(context);
   return html`<section class="verdict-block" aria-live="polite" aria-label=${t("shell.verdict")}>
-    ${verdictLabel(leg?.verdict, { big: true })}
+    ${verdictLabel(verdict, { big: true })}
     <p class="headline">${stale ? html`<span class="stale-word">${stale}</span> ` : nothing}${headline}</p>
   </section>`;
 }
@@ -90,13 +96,14 @@ const governing = (answer) => answer?.measures?.[answer.governing ?? 0];
 const UNKNOWN = { needed: null, available: null, dimension: "number" };
 
 /** @param {Context} context @param {string} question @param {Json} leg */
-function questionRow({ chosen, t, place, format }, question, leg) {
+function questionRow(context, question, leg) {
+  const { chosen, t, place, format } = context;
   const answer = leg?.answers.find((/** @type {Json} */ one) => one.question === question);
   const measure = governing(answer);
   const open = place.screen === "answer" && place.part === question;
   return html`<li>
     <a class="question" href="#/answer/${question}" aria-current=${open ? "true" : nothing}>
-      ${verdictLabel(answer?.verdict)}
+      ${verdictLabel(ofTorque(context, answer))}
       <span class="question-name">${t(`question.${question}`)}</span>
       <span class="question-measure small">${measure ? measureName(measure, chosen) : nothing}</span>
       ${measureBar(measure ?? UNKNOWN, format)}

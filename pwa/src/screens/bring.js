@@ -1,7 +1,7 @@
 // The passenger's side: what to bring, which bay, how heavy each may be. Big boxes to tick, and what the scale said.
 import { html, nothing } from "lit";
 import { tickBox } from "../parts/select.js";
-import { weighing } from "../parts/weigh.js";
+import { untaken, weighing } from "../parts/weigh.js";
 import { amount, sourced } from "../parts/words.js";
 import { freeMass, insideOf, itemsOf } from "../state/handed.js";
 import { clock, day, iso } from "../state/time.js";
@@ -31,6 +31,7 @@ export function bringScreen(context) {
     ${held.list.bays.map((/** @type {Json} */ bay) => bayList(context, held, items, bay))}
     <section class="block stack">
       <h2>${t("hand.give_back")}</h2>
+      ${notTaken(context, coming)}
       ${open.codes
         ? codes(context, { text: handed.back(held), file: `tussock-brought-${held.list.load}` })
         : html`<p>${t("hand.give_back_about")}</p>
@@ -49,6 +50,20 @@ export function bringScreen(context) {
 function flip({ redraw }, codes) {
   open.codes = codes;
   redraw();
+}
+
+/** What the scale said and nobody took: no code tells it. @param {Context} context @param {Json[]} items */
+function notTaken({ t, chosen, redraw }, items) {
+  const typed = items.map(({ id, name }) => ({ id, name, mass: untaken(id, chosen) })).filter(({ mass }) => mass);
+  const show = (/** @type {string} */ id) => {
+    Object.assign(open, { item: id, codes: false });
+    redraw();
+    setTimeout(() => document.querySelector(".weighing")?.scrollIntoView({ block: "center" }));
+  };
+  return typed.map(
+    ({ id, name, mass }) => html`<p class="wrong" role="status"><b>${t("hand.weigh.untaken", { name, mass })}</b>
+      <button type="button" class="plain" @click=${() => show(id)}>${t("hand.weigh.see")}</button></p>`,
+  );
 }
 
 /** Nothing was handed to this phone yet. @param {Context} context */

@@ -9,16 +9,29 @@ let taken = "";
 
 /** @param {string} what */
 const go = (what) => {
-  // The code's address is spent: coming back to it would take it once more.
-  if (what === "list" || what === "brought") location.replace(what === "list" ? "#/bring" : "#/hand");
+  if (what !== "list" && what !== "brought") return;
+  taken = "";
+  location.replace(what === "list" ? "#/bring" : "#/hand");
 };
+
+/** Back at a code that was taken: on to what came of it, not to a count that begins anew. @param {Context} context */
+function onwards({ handed }) {
+  if (handed.parts.length || handed.problem) return;
+  queueMicrotask(() => go(handed.brought || !handed.newest ? "brought" : "list"));
+}
 
 /** @param {Context} context */
 export function gotScreen(context) {
   const { place, handed, boot, t } = context;
   if (boot.state === "ready" && taken !== place.part) {
     taken = place.part;
-    handed.read(place.part).then(go);
+    const { hash } = location;
+    if (history.state?.spent) onwards(context);
+    else
+      handed.read(place.part).then((what) => {
+        if (location.hash === hash) history.replaceState({ spent: true }, "");
+        go(what);
+      });
   }
   return html`
     <header class="head open-head"><h1 tabindex="-1">${t("hand.got")}</h1></header>

@@ -3,8 +3,10 @@ import { html, nothing } from "lit";
 import { codes, wayIn } from "./codes.js";
 import { differences } from "./file.js";
 import { amount } from "../parts/words.js";
+import { uncounted } from "../state/load.js";
+import { valueAt } from "../state/pointer.js";
 import { now } from "../state/time.js";
-import { notices, undoButton } from "./status.js";
+import { notices, uncountedWords, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 
@@ -77,11 +79,25 @@ export function handScreen(context) {
   `;
 }
 
+/** The load that a place in a trip is in, as it would be with what came back. @param {Json} merged @param {Json} change */
+function loadIn(merged, { document, pointer }) {
+  const trip = merged.documents.find((/** @type {Json} */ { id }) => id === document);
+  return trip && valueAt(trip, pointer.split("/").slice(0, 3).join("/"));
+}
+
+/** What would lie packed and in no bay of the load that came back, in words. @param {Context} context @param {Json} merged */
+function uncountedIn({ store, handed, t }, merged) {
+  const { trip, load } = JSON.parse(handed.brought);
+  const one = [...merged.documents, store.get(trip)].find((document) => document?.id === trip)?.loads?.find((/** @type {Json} */ { id }) => id === load);
+  return one ? uncountedWords({ store, t }, one) : "";
+}
+
 /**
  * What the passenger did to a thing, in a line: "" where there is nothing to say, undefined where the general words do.
- * @param {Context} context @param {Json} change @param {(id: string) => string} named
+ * @param {Context} context @param {Json} merged @param {Json} change @param {(id: string) => string} named
  */
-function deedWords({ t, chosen }, { pointer, kind, within, before, after }, named) {
+function deedWords({ t, chosen }, merged, change, named) {
+  const { pointer, kind, within, before, after } = change;
   if (kind === "conflict") return undefined;
   const field = /^\/loads\/[^/]+\/placed\/[^/]+\/(bay|packed|weighed|inside)$/.exec(pointer)?.[1];
   // The join may put a list in another order; nobody did that.
@@ -89,7 +105,7 @@ function deedWords({ t, chosen }, { pointer, kind, within, before, after }, name
   const name = named(within.at(-1));
   if (field === "bay") return after === null ? t("hand.came.home", { name }) : undefined;
   if (field === "inside") return after === null ? t("hand.came.out", { name, bag: named(before) }) : undefined;
-  if (field === "packed") return t(after ? "hand.came.packed" : "hand.came.unpacked", { name });
+  if (field === "packed") return t(!after ? "hand.came.unpacked" : uncounted(loadIn(merged, change)).includes(within.at(-1)) ? "hand.came.uncounted" : "hand.came.packed", { name });
   return after ? t(after.holding?.length ? "hand.came.weighs_whole" : "hand.came.weighs", { name, mass: amount(after.value, "mass", chosen) }) : undefined;
 }
 
@@ -98,15 +114,16 @@ function brought(context) {
   const { store, handed, t, boot } = context;
   if (boot.state === "ready") hold(context);
   const { merged, problem } = back;
+  const out = merged ? uncountedIn(context, merged) : "";
   const take = () => {
     store.take(merged, { text: "hand.undo" });
     handed.seen();
-    context.turn({ said: t("hand.taken") });
+    context.turn({ said: out ? `${t("hand.taken_only")} ${out}` : t("hand.taken") });
   };
   const any = merged && merged.documents.length + merged.gone.length > 0;
   return html`<section class="notice" aria-label=${t("hand.came")}>
     <h2>${t("hand.came")}</h2>
-    ${problem ? html`<p class="wrong" role="alert">${problem}</p>` : merged ? differences(context, { merged }, (change, named) => deedWords(context, change, named)) : html`<p role="status">${t("shell.file.checking")}</p>`}
+    ${problem ? html`<p class="wrong" role="alert">${problem}</p>` : merged ? html`${out ? html`<p class="wrong"><b>${out}</b></p>` : nothing}${differences(context, { merged }, (change, named) => deedWords(context, merged, change, named))}` : html`<p role="status">${t("shell.file.checking")}</p>`}
     <div class="buttons">
       ${any ? html`<button type="button" class="plain strong" @click=${take}>${t("device.file.merge")}</button>` : nothing}
       ${merged || problem ? html`<button type="button" class="plain" @click=${() => handed.seen()}>${t("shell.file.leave")}</button>` : nothing}

@@ -213,18 +213,20 @@ function itemRow(context, item, kit, kits) {
   const said = [
     item.size?.shape === "soft" ? t("shell.load.soft") : "",
     item.must_come || (item.role && item.role !== "general") ? t("shell.load.stays") : "",
+    bay && placed?.packed ? t("shell.load.packed") : "",
     contents.length ? t("shell.load.with", { items: contents.map(named).join(", ") }) : "",
     !bay && placed?.inside ? t("shell.load.in", { holder: named(placed.inside) }) : "",
   ].filter(Boolean);
   // What *fits* says no to of this thing stands with it, not only with the answer.
   const against = (bay && context.current ? (context.known?.leg.answers[0]?.measures ?? []) : []).filter((/** @type {Json} */ one) => one.verdict === "no" && one.values?.item === item.name && one.reason);
+  const astray = placed?.packed && !bay;
   const whole = contents.length ? wholeOf(context, item, contents, every) : undefined;
   const mass = whole ?? placed?.weighed ?? item.mass;
   return html`<li class="item ${bay ? "item-in" : ""}">
     ${tickBox({
       ticked: Boolean(bay),
       disabled: !bay && !bays.length,
-      label: html`<span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}${against.map((/** @type {Json} */ one) => html`<span class="small item-said wrong">${words(one.reason, chosen)}</span>`)}`,
+      label: html`<span class="item-name">${item.name}</span>${said.length ? html`<span class="small item-said">${said.join(", ")}</span>` : nothing}${against.map((/** @type {Json} */ one) => html`<span class="small item-said wrong">${words(one.reason, chosen)}</span>`)}${astray ? html`<span class="small item-said wrong">${t("shell.load.packed_out")}</span>` : nothing}`,
       turn: () => put(bay ? null : (bayFor(store, plan, item) ?? null), "shell.undo.tick"),
     })}
     <span class="item-figures">
@@ -242,6 +244,11 @@ function itemRow(context, item, kit, kits) {
           ],
           set: (value) => (value.startsWith(IN) ? pack(value.slice(IN.length)) : put(value, "shell.undo.bay")),
         })
+      : nothing}
+    ${astray
+      ? html`<button type="button" class="link" aria-label=${t("shell.load.unpack_of", { name: item.name })} @click=${() => store.edit([{ document: plan.trip.id, pointer: `/loads/${plan.load.id}/placed/${item.id}/packed`, value: false }], { text: "shell.undo.unpacked", values: { item: item.name } })}>
+          ${t("shell.load.unpack")}
+        </button>`
       : nothing}
     ${bay
       ? html`<button type="button" class="link" aria-expanded=${scale === item.id ? "true" : "false"} aria-label=${t("hand.weigh.of", { name: item.name })} @click=${() => turn(scale === item.id ? "" : item.id)}>

@@ -46,6 +46,8 @@ const SOON = ["takeoff", "landing"];
 
 /** What stands on the page; the pace and the markers are kept. */
 const told = { what: "takeoff", all: false, by: "length", technique: "usual", how: "", close: "about", figures: /** @type {Record<string, number | undefined>} */ ({}) };
+/** How long what stands here outlives the page: the flight is over by then. [ms] */
+const COUNTS = 12 * 3_600_000;
 /** @type {{ pace: number, markers: number } | undefined} */
 let ways;
 /** What the core said of the leg, for which leg and documents. @type {{ key: string, noted?: Json, told?: Promise<void> }} */
@@ -58,6 +60,11 @@ export function noteScreen(context) {
     ways = { pace: 0.75, markers: 5 };
     store.kept("noting").then((kept) => {
       if (kept) ways = kept;
+      context.redraw();
+    });
+    store.kept("noted").then((kept) => {
+      // a thumb may have been quicker
+      if (kept && Math.abs(Date.now() - kept.at) < COUNTS && !Object.keys(told.figures).length) Object.assign(told, kept.told);
       context.redraw();
     });
   }
@@ -108,8 +115,9 @@ export function noteScreen(context) {
 }
 
 /** @param {Context} context @param {Partial<typeof told>} changes */
-function turn({ redraw }, changes) {
+function turn({ store, redraw }, changes) {
   Object.assign(told, changes);
+  store.keep("noted", { at: Date.now(), told: { ...told } });
   redraw();
 }
 
@@ -265,6 +273,6 @@ async function save(context) {
   if (!made || !plan) return;
   const kept = await guarded(context, () => noteChanges(store, plan.aeroplane, [made], t("notebook.of", { name: plan.aeroplane.name })), { text: "notebook.undo.add", values: { what: { text: `notebook.what.${told.what}` } } });
   if (!kept) return;
-  Object.assign(told, { what: "takeoff", all: false, figures: {}, how: "" });
+  turn(context, { what: "takeoff", all: false, figures: {}, how: "" });
   location.hash = "#/notebook";
 }

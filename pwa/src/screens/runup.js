@@ -7,7 +7,9 @@ import { verdictLabel } from "../parts/verdict.js";
 import { workingStep } from "../parts/working.js";
 import { amount, words } from "../parts/words.js";
 import { Asked } from "../state/asked.js";
-import { now } from "../state/time.js";
+import { standing } from "../state/runup.js";
+import { briefly, now } from "../state/time.js";
+import { runUpKey } from "./runup_said.js";
 import { wayTo } from "./where.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
@@ -15,8 +17,60 @@ import { wayTo } from "./where.js";
 const asked = new Asked("run_up");
 const ROTATION = { si: "1/s", low: 0, high: 200, above: true };
 
-/** The dial's last reading, of which leg; another leg is another run-up. */
-const reading = { leg: "", typed: "", unit: "rpm", way: "along" };
+/** So long after the last touch of a key what stands there is a reading, were the field never left. [ms] */
+const PAUSE = 1500;
+
+/** What stands in the field, of which leg; another leg is another run-up. */
+const reading = { leg: "", typed: "", unit: "rpm", way: "along", touched: false };
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let pause;
+/** A reading that the core has not judged yet: only then it takes an older one's place. @type {undefined | { leg: string, typed: string, unit: string, way: string, at: string }} */
+let fresh;
+const judged = new Asked("run_up", "run-up-kept");
+
+/** @param {{ typed: string, unit: string, way: string }} one @param {{ typed: string, unit: string, way: string } | undefined} other */
+const same = (one, other) => other !== undefined && one.typed === other.typed && one.unit === other.unit && one.way === other.way;
+
+/** What stands in the field is a reading now. @param {Context} context */
+function settle({ redraw }) {
+  clearTimeout(pause);
+  if (!reading.touched || looseValue({ ...reading, quantity: ROTATION }).value === undefined) return;
+  const { leg, typed, unit, way } = reading;
+  reading.touched = false;
+  fresh = { leg, typed, unit, way, at: now() };
+  redraw();
+}
+
+/** @param {Context} context @param {string} leg @param {typeof fresh & {}} one @param {Json} found */
+function keep({ store }, leg, { typed, unit, way, at }, found) {
+  const [reason] = found.reasons;
+  // no baseline, no air: nothing was told by the reading, for or against
+  const tells = found.expected !== null || reason?.text === "reason.run_up_outside";
+  store.setDevice({ runups: { ...standing(store.device.runups), [leg]: { typed, unit, way, at, verdict: found.verdict, reason, tells } } });
+}
+
+/** @param {Context} context @param {{ way: string }} one @param {number} value */
+const question = ({ plan, store }, one, value) => ({ documents: store.texts(), trip: plan?.trip.id, leg: plan?.leg.id, now: now(), rotation: value, across: one.way === "across" });
+
+/** Have a reading judged and kept, whichever screen is open by then. @param {Context} context */
+export function keepRunUp(context) {
+  const { plan, place, store } = context;
+  if (!plan) return;
+  const leg = runUpKey(plan.trip, plan.leg);
+  // gone from the screen without leaving the field
+  if (place.screen !== "runup" && reading.leg === leg && reading.touched) queueMicrotask(() => settle(context));
+  const one = fresh;
+  if (one?.leg !== leg) return;
+  const { value = 0 } = looseValue({ ...one, quantity: ROTATION });
+  const { found } = judged.now(context, `${store.version}/${leg}/${value}/${one.way}/${one.at}`, () => question(context, one, value));
+  if (!found) return;
+  // a drawing does not change what it draws
+  queueMicrotask(() => {
+    if (fresh !== one) return;
+    fresh = undefined;
+    keep(context, leg, one, found);
+  });
+}
 
 /** @param {Context} context */
 export function runUpScreen(context) {
@@ -28,20 +82,34 @@ export function runUpScreen(context) {
       <section class="block lead"><p class="headline-big">${t("reason.run_up_governed")}</p></section>
       <p class="caution">${t("caution")}</p>`;
   }
-  const leg = `${plan.trip.id}/${plan.leg.id}`;
-  if (reading.leg !== leg) Object.assign(reading, { leg, typed: "", way: "along" });
+  const leg = runUpKey(plan.trip, plan.leg);
+  const kept = standing(store.device.runups)[leg];
+  // what stood here on another day, or before the trip was put in its own place, is no reading of now
+  const over = !kept && !reading.touched && fresh?.leg !== leg;
+  if (reading.leg !== leg || over) Object.assign(reading, { leg, typed: kept?.typed ?? "", unit: kept?.unit ?? reading.unit, way: kept?.way ?? "along", touched: false });
   const { value } = looseValue({ ...reading, quantity: ROTATION });
   const { found, problem } =
     value === undefined
       ? { found: undefined, problem: "" }
-      : asked.now(context, `${store.version}/${leg}/${value}/${reading.way}`, () => ({ documents: store.texts(), trip: plan.trip.id, leg: plan.leg.id, now: now(), rotation: value, across: reading.way === "across" }));
+      : asked.now(context, `${store.version}/${leg}/${value}/${reading.way}`, () => question(context, reading, value));
+  // other air, another baseline: the same reading says something else
+  if (found && kept && same(reading, kept) && JSON.stringify([found.verdict, found.reasons[0]]) !== JSON.stringify([kept.verdict, kept.reason])) queueMicrotask(() => keep(context, leg, { leg, ...kept }, found));
   const put = (/** @type {string} */ typed, /** @type {string} */ unit) => {
-    Object.assign(reading, { typed, unit });
+    Object.assign(reading, { typed, unit, touched: true });
+    clearTimeout(pause);
+    pause = setTimeout(() => settle(context), PAUSE);
     context.redraw();
+  };
+  const clear = () => {
+    clearTimeout(pause);
+    fresh = undefined;
+    Object.assign(reading, { typed: "", touched: false });
+    const { [leg]: _, ...others } = standing(store.device.runups);
+    store.setDevice({ runups: others });
   };
   return html`
     ${head(context, found)}
-    <section class="block stack runup">
+    <section class="block stack runup" @change=${() => settle(context)}>
       ${loose({ id: "run-up-rotation", label: t("tuned.rotation"), dimension: "rotation", quantity: ROTATION, ...reading, put })}
       ${choice({
         name: "run-up-way",
@@ -49,10 +117,16 @@ export function runUpScreen(context) {
         value: reading.way,
         options: ["across", "along"].map((way) => ({ value: way, label: t(`tuned.way.${way}`) })),
         set: (way) => {
-          reading.way = way;
+          Object.assign(reading, { way, touched: true });
           context.redraw();
         },
       })}
+      ${kept
+        ? html`<div class="buttons">
+            <span>${t("tuned.run_up_kept", { at: briefly(kept.at), typed: kept.typed, unit: kept.unit })}</span>
+            <button type="button" class="plain" @click=${clear}>${t("tuned.run_up_clear")}</button>
+          </div>`
+        : nothing}
       <p class="small">${t("tuned.run_up_how", { strip: plan.from?.name ?? "" })}</p>
     </section>
     <div aria-live="polite">

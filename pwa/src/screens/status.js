@@ -3,8 +3,10 @@ import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount } from "../parts/words.js";
 import { LONG } from "../state/answers.js";
+import { uncounted } from "../state/load.js";
 import { age, clock, day } from "../state/time.js";
 import { FAULTS } from "../worker/client.js";
+import { withRunUp } from "./runup_said.js";
 
 /** @typedef {import("./context.js").Context} Context */
 /** @typedef {import("../state/pointer.js").Json} Json */
@@ -68,6 +70,28 @@ export function statusLine(context) {
   </div>`;
 }
 
+/**
+ * What of a load is packed and rides in no bay, in words: "" where there is nothing.
+ * @param {{ store: Context["store"], t: Context["t"] }} context @param {Json} load
+ */
+export function uncountedWords({ store, t }, load) {
+  const out = uncounted(load);
+  if (!out.length) return "";
+  const every = store.all("kit").flatMap(({ items }) => items);
+  return t("hand.uncounted", { items: out.map((id) => every.find((/** @type {Json} */ one) => one.id === id)?.name ?? id).join(", ") });
+}
+
+/** What may lie in the aeroplane and is in no answer. @param {Context} context */
+function notCounted(context) {
+  const { plan, place, t } = context;
+  const said = plan ? uncountedWords(context, plan.load) : "";
+  if (!said) return nothing;
+  return html`<div class="notice" role="alert">
+    <p><b>${said}</b></p>
+    ${place.screen === "load" ? nothing : html`<a class="plain" href="#/load">${t("shell.tab.load")}</a>`}
+  </div>`;
+}
+
 /** What stands in the way of a current answer, in full: above everything else. @param {Context} context @param {{ form?: string }} [at] the document whose form says what it waits for itself */
 export function notices(context, { form = "" } = {}) {
   const { boot, answers, offline, sketches, store, t } = context;
@@ -75,7 +99,7 @@ export function notices(context, { form = "" } = {}) {
   const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !(form && place.startsWith(`${form}/`)));
   const sketched = Object.keys(store.sketches).filter((id) => id !== form && sketches.open(id).length);
   return html`
-    ${keeping(context)}
+    ${keeping(context)} ${notCounted(context)}
     ${boot.state === "failed"
       ? html`<div class="notice" role="alert">
           <p>${t("shell.boot.failed", { reason: boot.reason })}</p>
@@ -171,12 +195,13 @@ export function staleWords({ known, current, unread, answers, t }) {
 }
 
 /** The verdict and the margin that decides it, while the finger moves. @param {Context} context */
-export function follow({ known, current, chosen }) {
+export function follow(context) {
+  const { known, current, chosen } = context;
   if (!known) return nothing;
   const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
   const measure = shown.measures[shown.governing ?? 0];
   return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
-    ${verdictLabel(known.leg.verdict)}
+    ${verdictLabel(withRunUp(context, known.leg.verdict))}
     ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
   </span>`;
 }

@@ -6,6 +6,7 @@ import { sourced, words } from "../parts/words.js";
 import { clock, day, iso, isToday, later, now, offsetOf } from "../state/time.js";
 import { select } from "../parts/select.js";
 import { pickers } from "./pickers.js";
+import { withRunUp } from "./runup_said.js";
 import { notices, undoButton } from "./status.js";
 import { legPage } from "./trip_leg.js";
 import { newLegPage, newTripPage } from "./trip_new.js";
@@ -67,16 +68,18 @@ function worst(context) {
   const { trip } = /** @type {NonNullable<Context["plan"]>} */ (context.plan);
   const legs = trip.legs;
   const known = legs
-    .map((/** @type {Json} */ leg, /** @type {number} */ index) => ({ leg, index, answer: answers.known.get(leg.id)?.leg, current: context.holds(trip, leg) }))
+    .map((/** @type {Json} */ leg, /** @type {number} */ index) => ({ leg, index, answer: answers.known.get(leg.id)?.leg, current: context.holds(trip, leg), verdict: withRunUp(context, answers.known.get(leg.id)?.leg.verdict, trip, leg) }))
     .filter((/** @type {Json} */ { answer }) => answer);
   if (!known.length) return nothing;
-  const first = known.reduce((/** @type {Json} */ a, /** @type {Json} */ b) => (VERDICTS.indexOf(b.answer.verdict) < VERDICTS.indexOf(a.answer.verdict) ? b : a));
+  const first = known.reduce((/** @type {Json} */ a, /** @type {Json} */ b) => (VERDICTS.indexOf(b.verdict) < VERDICTS.indexOf(a.verdict) ? b : a));
   const all = known.length === legs.length && known.every((/** @type {Json} */ { current }) => current);
   const reason = first.answer.answers.find((/** @type {Json} */ { question }) => question === first.answer.worst)?.reasons[0];
   return html`<section class="verdict-block ${all ? "" : "stale"}" aria-live="polite">
-    ${verdictLabel(first.answer.verdict, { big: true })}
+    ${verdictLabel(first.verdict, { big: true })}
     <p class="headline">
-      ${first.answer.verdict === "yes"
+      ${first.verdict !== first.answer.verdict
+        ? html`<b>${t("shell.trip.worst", { n: first.index + 1, question: "shell.tab.runup" })}</b>`
+        : first.verdict === "yes"
         ? t("shell.trip.all_yes")
         : html`<b>${t("shell.trip.worst", { n: first.index + 1, question: `question.${first.answer.worst}` })}</b> ${reason ? words(reason, chosen) : ""}`}
       ${all ? nothing : html`<span class="stale-word">${t(store.version ? "shell.trip.not_all" : "shell.not_yet")}</span>`}
@@ -99,7 +102,7 @@ function legRow(context, leg, index) {
       aria-pressed=${leg === plan?.leg ? "true" : "false"}
       @click=${() => store.show({ trip: trip.id, leg: leg.id })}
     >
-      ${verdictLabel(known?.verdict)}
+      ${verdictLabel(withRunUp(context, known?.verdict, trip, leg))}
       <b>${t("shell.leg.named", { n: index + 1, from: name(leg.from_strip), to: name(leg.to_strip) })}</b>
       <span class="small"
         >${leg.departure ? `${isToday(leg.departure) ? t("shell.today") : day(leg.departure)}, ${clock(leg.departure)}` : t("shell.no_departure")}${reason && known.verdict !== "yes"

@@ -13,7 +13,7 @@ import { amount, words } from "../parts/words.js";
 import { Asked } from "../state/asked.js";
 import { now } from "../state/time.js";
 import { fromSi } from "../text.js";
-import { measureName, QUESTIONS } from "./answers.js";
+import { measureName, QUESTIONS, unique } from "./answers.js";
 
 /** @typedef {import("./context.js").Context} Context @typedef {import("../state/pointer.js").Json} Json */
 
@@ -58,8 +58,14 @@ const PARTS = {
 };
 const BLADE = [{ si: "1", low: 0, high: 5 }, { si: "1", low: -1, high: 2 }, { si: "1", low: 0, high: 2, above: true }];
 
-/** What was typed, for which aeroplane; forgotten at the end. @type {{ aeroplane: string, part: string, typed: Record<string, string>, units: Record<string, string> }} */
-const memory = { aeroplane: "", part: "engine", typed: {}, units: {} };
+/**
+ * What was typed, for which aeroplane, and what of it is answered: all that stood there when a field was left last.
+ * Forgotten at the end.
+ * @type {{ aeroplane: string, part: string, typed: Record<string, string>, units: Record<string, string>, answered: Record<string, Record<string, Json>> | undefined }}
+ */
+const memory = { aeroplane: "", part: "engine", typed: {}, units: {}, answered: {} };
+/** The verdict of the leg with what is answered, drawn at the head since the answers lie below the fields. @type {string | undefined} */
+let worst;
 
 /** @param {string} part @param {[string, string, import("../forms/reading.js").Quantity, string]} field */
 const fieldOf = (part, [name, dimension, quantity, unit]) => {
@@ -102,20 +108,32 @@ export function whatIfScreen(context) {
   const { plan, t } = context;
   const aeroplane = plan?.aeroplane;
   if (!aeroplane) return html`<p class="block">${t("shell.aeroplane.none")}</p>`;
-  if (memory.aeroplane !== aeroplane.id) Object.assign(memory, { aeroplane: aeroplane.id, typed: {} });
+  if (memory.aeroplane !== aeroplane.id) Object.assign(memory, { aeroplane: aeroplane.id, typed: {}, answered: {} });
+  worst = undefined;
+  const below = outcome(context);
   return html`
     <header class="head open-head">
       <a class="back" href="#/aeroplane"><span aria-hidden="true">‹&nbsp;</span>${aeroplane.name}</a>
       <h1 tabindex="-1">${t("shell.tab.whatif")}</h1>
+      ${worst ? verdictLabel(worst) : nothing}
     </header>
-    ${outcome(context)} ${form(context)}
+    ${form(context)} ${below}
     <p class="caution">${t("caution")}</p>
   `;
+}
+
+/** Half a figure is no question: it is one when its field is left. @param {Context} context */
+function settle({ redraw }) {
+  const changes = changesNow();
+  if (JSON.stringify(changes) === JSON.stringify(memory.answered)) return;
+  memory.answered = changes;
+  redraw();
 }
 
 /** @param {Context} context */
 function form(context) {
   const { t } = context;
+  const entered = (/** @type {KeyboardEvent} */ { key, target }) => key === "Enter" && /** @type {Element} */ (target).matches("input") && settle(context);
   const put = (/** @type {string} */ key, /** @type {string} */ typed, /** @type {string} */ unit) => {
     memory.typed[key] = typed;
     memory.units[key] = unit;
@@ -123,7 +141,7 @@ function form(context) {
   };
   const { part } = memory;
   const typedIn = (/** @type {string} */ name) => Object.entries(memory.typed).some(([key, typed]) => key.startsWith(`${name}.`) && typed.trim());
-  return html`<form class="block stack" @submit=${(/** @type {Event} */ event) => event.preventDefault()}>
+  return html`<form class="block stack" @submit=${(/** @type {Event} */ event) => event.preventDefault()} @change=${() => settle(context)} @focusout=${() => settle(context)} @keydown=${entered}>
     ${choice({
       name: "what-if-part",
       label: t("tuned.change"),
@@ -142,7 +160,7 @@ function form(context) {
     ${part === "propeller" ? blades(context) : nothing}
     ${Object.values(memory.typed).some((typed) => typed.trim())
       ? html`<div class="buttons"><button type="button" class="plain" @click=${() => {
-          memory.typed = {};
+          Object.assign(memory, { typed: {}, answered: {} });
           context.redraw();
         }}>${t("tuned.wipe")}</button></div>`
       : nothing}
@@ -220,9 +238,10 @@ function blades(context) {
 /** @param {Context} context */
 function outcome(context) {
   const { plan, store, t, chosen } = context;
-  const changes = changesNow();
+  const changes = memory.answered;
   if (!plan || !changes) return html`<p class="block" role="status">${t("tuned.what_if_unread")}</p>`;
-  if (!Object.keys(changes).length) return html`<p class="block">${t("tuned.what_if_about")}</p>`;
+  const typed = JSON.stringify(changesNow()) !== JSON.stringify(changes);
+  if (!Object.keys(changes).length) return typed ? html`<p class="block" role="status">${t("tuned.what_if_leave")}</p>` : html`<p class="block">${t("tuned.what_if_about")}</p>`;
   const of = `${store.version}/${plan.aeroplane.id}/${plan.configuration?.id}/${JSON.stringify(changes)}`;
   const asked = (/** @type {Json} */ changed) => ({
     documents: store.texts(),
@@ -239,22 +258,26 @@ function outcome(context) {
   // the sources that the changed one has, and no others
   const likewise = base && { ...base, performance: base.performance.filter((/** @type {Json} */ { source }) => alike || source === "constants") };
   return html`
-    ${compared(context, `${of}/${alike}`, document, likewise)}
-    <section class="block">
-      <ul class="said">
-        ${told.map((/** @type {Json} */ one) => html`<li>${words(one, chosen)}</li>`)} ${missing.map((/** @type {Json} */ one) => html`<li><b>${words(one, chosen)}</b></li>`)}
-      </ul>
-      <p class="small">${t(alike ? "tuned.what_if_alike" : "tuned.what_if_left")}</p>
-      <div class="buttons"><button type="button" class="plain strong" @click=${() => keep(context, document)}>${t("tuned.what_if_keep")}</button></div>
-    </section>
+    ${typed ? html`<p class="block" role="status">${t("tuned.what_if_leave")}</p>` : nothing}
+    <div class=${typed ? "stale" : ""}>
+      ${compared(context, `${of}/${alike}`, document, likewise, missing)}
+      <section class="block">
+        <ul class="said">
+          ${told.map((/** @type {Json} */ one) => html`<li>${words(one, chosen)}</li>`)}
+        </ul>
+        <p class="small">${t(alike ? "tuned.what_if_alike" : "tuned.what_if_left")}</p>
+        <div class="buttons"><button type="button" class="plain strong" ?disabled=${typed} @click=${() => keep(context, document)}>${t("tuned.what_if_keep")}</button></div>
+      </section>
+    </div>
   `;
 }
 
 /**
  * The six answers of the open leg, with the change and without.
  * @param {Context} context @param {string} of @param {Json} document @param {Json} likewise today's by the sources of the changed one
+ * @param {Json[]} missing what the changed one has not and would need
  */
-function compared(context, of, document, likewise) {
+function compared(context, of, document, likewise, missing) {
   const { plan, store, known, current, chosen, t } = context;
   if (!plan) return nothing;
   const minute = Math.floor(Date.parse(now()) / 60_000);
@@ -274,8 +297,13 @@ function compared(context, of, document, likewise) {
     return t(measure.margin < 0 ? "shell.short" : "shell.left", { by: amount(Math.abs(measure.margin), measure.dimension, chosen) });
   };
   const of_ = (/** @type {Json} */ leg, /** @type {string} */ question) => leg?.answers.find((/** @type {Json} */ one) => one.question === question);
+  if (JSON.stringify(changesNow()) === JSON.stringify(memory.answered)) worst = found.legs[0].verdict;
+  // why there is no answer stands before the answers
+  const unsaid = found.legs[0].answers.filter((/** @type {Json} */ { verdict }) => verdict === "can't say");
+  const why = unique([...missing, ...unsaid.flatMap((/** @type {Json} */ { reasons }) => reasons.slice(0, 1))], chosen);
   return html`<section class="block">
     <h2>${t("tuned.compared", { from: plan.from?.name ?? "", to: plan.to?.name ?? "" })}</h2>
+    ${why.length ? html`<ul class="said">${why.map((line) => html`<li><b>${line}</b></li>`)}</ul>` : nothing}
     <table class="what-if">
       <thead>
         <tr>
@@ -307,6 +335,6 @@ function keep(context, document) {
   const id = freshId(name, [...store.documents.keys()]);
   const one = { ...document, id, name };
   store.edit([{ document: id, pointer: "", value: one }], { text: "form.undo.new", values: { name } });
-  memory.typed = {};
+  Object.assign(memory, { typed: {}, answered: {} });
   location.hash = linkTo(id, "");
 }

@@ -87,6 +87,7 @@ export class Handed extends EventTarget {
     try {
       const message = await this.core.ask("handed", { message: text });
       this.problem = "";
+      this.parts = []; // whatever was begun, this came whole
       if (message.format === "tussock-list") this.#put(message);
       else this.brought = text;
       this.#keep();

@@ -26,6 +26,13 @@ export function bayOf(load, item) {
 }
 
 /**
+ * What somebody ticked as packed and the plan leaves behind: it may lie in the aeroplane, and nothing counts it.
+ * @param {Json} load
+ * @returns {string[]} ids
+ */
+export const uncounted = (load) => (load?.placed ?? []).filter((/** @type {Json} */ { item, packed }) => packed && !bayOf(load, item)).map((/** @type {Json} */ { item }) => item);
+
+/**
  * Everything that is inside an item on this load, however deep.
  * @param {Json} load
  * @param {string} item

@@ -54,7 +54,7 @@ export class Store extends EventTarget {
   done = [];
   /** Documents that were taken away, by id, so that a merge does not bring them back. @type {Record<string, Json>} */
   removed = {};
-  /** Of this device alone: its name in stamps, its text size, what was looked at before the doors close. @type {{ id: string, size: string, doors?: Record<string, { of: string, at: number, seen: string[] }> }} */
+  /** Of this device alone: its name in stamps, its text size, what was looked at before the doors close, what the run-up said. @type {{ id: string, size: string, doors?: Record<string, { of: string, at: number, seen: string[] }>, runups?: Record<string, import("./runup.js").RunUp> }} */
   device = { id: "", size: "usual" };
   /** Stored records that are no documents any more: they lie where they are, and are told of. @type {[string, Json][]} */
   damaged = [];
@@ -253,6 +253,8 @@ export class Store extends EventTarget {
     this.done = [];
     this.removed = bundle.removed ?? {};
     for (const key of /** @type {const} */ (["drafts", "sketches", "done", "removed"])) this.keep(key, this[key]);
+    // what was read of the legs that were here says nothing of others by the same ids
+    if (this.device.runups) this.setDevice({ runups: undefined });
     if (aside) this.history.note(before, (id) => this.documents.get(id), { text: "shell.undo.replaced" });
     this.show(bundle.open ?? {});
   }

@@ -17,8 +17,9 @@ Message = dict[str, Any]
 
 
 def before_doors(flight: Flight) -> list[Message]:
-    """The lines as messages; what is missing first, then bays, people, the owner's notes, the controls."""
+    """The lines: what is packed uncounted, what is missing, bays, people, the owner's notes, the controls."""
     return [
+        *_uncounted(flight),
         *not_aboard(flight),
         *_bays(flight),
         *_things(flight),
@@ -26,6 +27,17 @@ def before_doors(flight: Flight) -> list[Message]:
         *_own_notes(flight),
         message("doors.shut"),
         message("doors.controls"),
+    ]
+
+
+def _uncounted(flight: Flight) -> list[Message]:
+    """What somebody packed and the plan leaves behind: it may lie in the aeroplane, uncounted."""
+    aboard = {part.item.id for thing in flight.aboard for part in thing.parts}
+    items = flight.bundle.items
+    return [
+        message("doors.uncounted", item=items[placed.item].name)
+        for placed in flight.load.placed
+        if placed.packed and placed.item not in aboard
     ]
 
 
