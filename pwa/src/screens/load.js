@@ -7,6 +7,8 @@ import { weighing } from "../parts/weigh.js";
 import { amount, sourced, words } from "../parts/words.js";
 import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
+import { allUpOf, bayLimit, sharedOf } from "../state/room.js";
+import { measureName } from "./answers.js";
 import { figuresBar } from "./spare.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
 
@@ -27,28 +29,58 @@ export function loadScreen(context) {
   return html`
     <header class="head open-head">
       <h1 tabindex="-1">${load.name}</h1>
-      ${follow(context)}
+      ${follow(context)}${governs(context)}
       ${short(context)}
     </header>
-    ${notices(context)}
+    ${notices(context)} ${reason(context)}
     <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", "), aeroplane: aeroplane.name })}</p>
     <div class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a><a class="plain" href="#/hand">${t("hand.give")}</a><a class="plain" href="#/doors">${t("shell.tab.doors")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
     ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }
 
+/** Which measure of which question decides, where it is not a yes. @param {Context} context */
+function governs({ known, current, chosen, t }) {
+  const worst = worstOf(known);
+  if (!worst) return nothing;
+  const measure = worst.measures[worst.governing ?? 0];
+  return html`<span class="governs small ${current ? "" : "stale"}">${t(`question.${worst.question}`)}${measure ? html`: ${measureName(measure, chosen)}` : nothing}</span>`;
+}
+
+/** And why, in words. @param {Context} context */
+function reason({ known, current, chosen, t }) {
+  const worst = worstOf(known);
+  const said = worst?.reasons?.[0];
+  return said
+    ? html`<p class="block load-why ${current ? "" : "stale"}" aria-live="polite"><a href="#/answer/${worst.question}">${t(`question.${worst.question}`)}</a>: ${words(said, chosen)}</p>`
+    : nothing;
+}
+
+/** The question that decides, where it is not a yes. @param {Context["known"]} known */
+const worstOf = (known) => (known && known.leg.verdict !== "yes" ? known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) : undefined);
+
+/** Bays, the limits that they share, and the whole aeroplane, as the core measured them. @param {Context} context */
+function roomOf({ known, plan }) {
+  const [fits, balances] = known?.leg.answers ?? [];
+  const [shared, allUp] = [sharedOf(plan?.aeroplane, balances), allUpOf(balances)];
+  const bays = (fits?.picture?.bays ?? []).map((/** @type {Json} */ bay) => ({ ...bay, mass_limit: bayLimit(bay, shared, allUp) }));
+  return { bays, allUp, shared: bays.length ? shared : [] };
+}
+
 /** What is left, as the core worked it out. @param {Context} context */
 function spare(context) {
-  const { known, current, t } = context;
-  const answers = known?.leg.answers ?? [];
-  const bays = answers[0]?.picture?.bays ?? [];
-  const balances = answers[1];
-  const mass = balances?.measures.filter((/** @type {Json} */ { name }) => /^mass_(takeoff|cap)$/.test(name)) ?? [];
-  const least = mass.filter((/** @type {Json} */ one) => one.margin !== null).sort((/** @type {Json} */ a, /** @type {Json} */ b) => a.margin - b.margin)[0];
+  const { current, t } = context;
+  const { bays, allUp, shared } = roomOf(context);
   const stale = staleWords(context);
   return html`<section class="block spare ${current ? "" : "stale"}" aria-label=${t("shell.load.spare")} aria-live="polite">
     ${stale ? html`<p class="stale-word">${stale}</p>` : nothing}
-    ${least ? figuresBar(context, t("shell.load.all_up"), least.needed, least.available, "mass") : nothing}
+    ${allUp ? figuresBar(context, t("shell.load.all_up"), allUp.needed, allUp.available, "mass") : nothing}
+    ${shared.map(
+      (one) => html`<div class="shared">
+        <h2>${one.name}</h2>
+        ${figuresBar(context, t("shell.load.mass"), one.needed, one.available, "mass")}
+      </div>`,
+    )}
     ${bays.map(
       (/** @type {Json} */ bay) => html`<div class="bay">
         <h2>${bay.name}</h2>
@@ -61,8 +93,9 @@ function spare(context) {
 }
 
 /** The same in a line for each bay, which stays in view while things are ticked. @param {Context} context */
-function short({ known, current, chosen, t }) {
-  const bays = known?.leg.answers[0]?.picture?.bays ?? [];
+function short(context) {
+  const { current, chosen, t } = context;
+  const { bays, shared } = roomOf(context);
   const left = (/** @type {number | null} */ used, /** @type {number | null} */ limit, /** @type {string} */ dimension) => {
     if (typeof used !== "number" || typeof limit !== "number") return html`<span>${t("shell.unsaid")}</span>`;
     const over = used > limit;
@@ -71,6 +104,7 @@ function short({ known, current, chosen, t }) {
   if (!bays.length) return nothing;
   return html`<ul class="short ${current ? "" : "stale"}" aria-hidden="true">
     <li class="small"><span>${t("shell.load.spare")}</span><span>${t("shell.load.mass")}</span><span>${t("shell.load.bulk")}</span></li>
+    ${shared.map((one) => html`<li><span>${one.name}</span>${left(one.needed, one.available, "mass")}<span></span></li>`)}
     ${bays.map(
       (/** @type {Json} */ bay) =>
         html`<li><span>${bay.name}</span>${left(bay.mass, bay.mass_limit, "mass")}${left(bay.volume_used, bay.volume, "bulk")}</li>`,

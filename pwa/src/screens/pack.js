@@ -3,6 +3,7 @@ import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, words } from "../parts/words.js";
+import { after, allUpOf, bayLimit, sharedOf } from "../state/room.js";
 import { notices, undoButton } from "./status.js";
 import { figuresBar } from "./spare.js";
 
@@ -124,14 +125,27 @@ function stays(context, run) {
 
 /** What goes where. @param {Context} context @param {import("../state/packing.js").Packed} run */
 function bays(context, run) {
-  const { chosen, t } = context;
+  const { chosen, t, known, current, plan } = context;
+  // What people and fuel take of a limit was measured with the load as it is now.
+  const [fits, balances] = (current && known?.leg.answers) || [];
+  const before = fits?.picture?.bays ?? [];
+  const shared = sharedOf(plan?.aeroplane, balances).map((one) => after(one, before, run.taken.bays));
+  const now = balances ? allUpOf(balances) : { needed: null, available: null };
+  const allUp = now && after(now, before, run.taken.bays);
   return html`<section class="block stack">
     <h2>${t("pack.where")}</h2>
+    ${allUp ? figuresBar(context, t("shell.load.all_up"), allUp.needed, allUp.available, "mass") : nothing}
+    ${shared.map(
+      (one) => html`<div class="shared">
+        <h3>${one.name}</h3>
+        ${figuresBar(context, t("shell.load.mass"), one.needed, one.available, "mass")}
+      </div>`,
+    )}
     ${run.taken.bays.map((/** @type {Json} */ bay) => {
       const inside = run.taken.comes.filter((/** @type {Json} */ one) => one.bay === bay.id);
       return html`<div class="bay">
         <h3>${bay.name}</h3>
-        ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")} ${figuresBar(context, t("shell.load.bulk"), bay.bulk, bay.volume, "bulk")}
+        ${figuresBar(context, t("shell.load.mass"), bay.mass, bayLimit(bay, shared, allUp), "mass")} ${figuresBar(context, t("shell.load.bulk"), bay.bulk, bay.volume, "bulk")}
         <ul class="pack-list">
           ${inside.map(
             (/** @type {Json} */ one) => html`<li>

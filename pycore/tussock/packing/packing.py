@@ -320,7 +320,7 @@ def _limit_said(figures: Figures, part: Broken) -> dict[str, Any]:
     if part.limit == "bay_mass":
         return message("pack.breaks.mass", bay=bay, by=part.by)
     if part.limit == "together":
-        return message("pack.breaks.together", by=part.by)
+        return message("pack.breaks.together", bays=part.moment, by=part.by)
     if part.limit == "total":
         by = figures.limits.by
         # a limit that showed only when a choice was answered is no one measure's
