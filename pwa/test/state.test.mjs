@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { readTyped, stepped } from "../src/parts/typed.js";
 import { airChanges, setAt } from "../src/state/air.js";
-import { bayFor, fuelChanges, placeChanges, seatChanges, suits } from "../src/state/load.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges, suits, wholeChanges } from "../src/state/load.js";
 import { stationsOf } from "../src/state/plan.js";
 import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
 import { created, edited } from "../src/state/stamps.js";
@@ -201,6 +201,26 @@ test("another strip takes along nothing of the one before", () => {
   const there = { id: "t", legs: [leg] };
   const after = stripChanges(there, leg, "to", "other").reduce((document, { pointer, value }) => withValue(document, pointer, value), there);
   assert.deepEqual(after.legs[0], { id: "a", from_strip: "s", takeoff_direction: "09", to_strip: "other", air_from: "read" });
+});
+
+test("a whole kit comes in one step, less what no bay may take, and stays in one", () => {
+  const items = [{ id: "inner" }, { id: "box" }, { id: "pot" }, { id: "tent" }, { id: "gas", not_bays: ["hold", "locker"] }, { id: "axe", must_bays: ["nose"] }, { id: "rope", must_bays: ["locker"] }];
+  const aeroplane = { bays: [{ id: "hold" }, { id: "locker" }], seats: [], tanks: [] };
+  const load = { id: "out", seats: [], placed: [{ item: "pot", bay: "locker" }, { item: "box", bay: null }, { item: "inner", bay: null, inside: "box" }] };
+  const of = (trip) => ({ trip, load: trip.loads[0], leg: {}, aeroplane });
+  const plan = of({ id: "week", kits: ["k"], loads: [load], legs: [] });
+  const store = shelf([{ kind: "kit", id: "k", items }]);
+  const put = ({ trip }, changes) => of(changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), trip));
+  const all = wholeChanges(store, plan, items, true);
+  assert.deepEqual(all.left.map(({ id }) => id), ["gas", "axe"]);
+  const filled = put(plan, all.changes);
+  const bays = Object.fromEntries(filled.load.placed.map(({ item, bay }) => [item, bay]));
+  assert.deepEqual(bays, { pot: "locker", box: "locker", inner: null, tent: "locker", rope: "locker" });
+  assert.equal(filled.load.placed.find(({ item }) => item === "inner").inside, "box", "it comes in its box");
+  assert.deepEqual(wholeChanges(store, filled, items, true).changes, []);
+  const none = put(filled, wholeChanges(store, filled, items, false).changes);
+  assert.ok(none.load.placed.every(({ bay }) => bay === null));
+  assert.equal(none.load.placed.find(({ item }) => item === "inner").inside, "box");
 });
 
 test("a load suits an aeroplane that has all its seats and bays", () => {

@@ -5,7 +5,7 @@ import { entry } from "../parts/entry.js";
 import { select, tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
 import { amount, sourced, words } from "../parts/words.js";
-import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
+import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf, wholeChanges } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
 import { allUpOf, bayLimit, sharedOf } from "../state/room.js";
 import { measureName } from "./answers.js";
@@ -17,6 +17,8 @@ import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** The item whose scale is open. */
 let scale = "";
+/** What of a kit went into no bay when all of it was taken. @type {{ kit: string, load: string, items: string[] }} */
+let leftOut = { kit: "", load: "", items: [] };
 /** In the list of bays, before the id of a thing that others are packed into. */
 const IN = "in ";
 
@@ -216,12 +218,31 @@ function kit(context) {
     ${shown.map(
       (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
         <h3><a href="#/edit/${encodeURIComponent(one.id)}">${one.name}</a> <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
+        ${wanted || ui.kit === "-aboard" ? nothing : wholeKit(context, one, items)}
         <ul>
           ${items.map((/** @type {Json} */ item) => itemRow(context, item, one, kits))}
         </ul>
       </div>`,
     )}
   </section>`;
+}
+
+/** All of a kit, or none of it, in one step. @param {Context} context @param {Json} kit @param {Json[]} items */
+function wholeKit({ store, plan, t, redraw }, kit, items) {
+  if (!plan) return nothing;
+  const aboard = items.filter(({ id }) => bayOf(plan.load, id) !== "");
+  const take = (/** @type {boolean} */ comes) => {
+    const { changes, left } = wholeChanges(store, plan, items, comes);
+    leftOut = { kit: kit.id, load: plan.load.id, items: left.map(({ id }) => id) };
+    store.edit(changes, { text: comes ? "shell.undo.kit_all" : "shell.undo.kit_none", values: { kit: kit.name } }, `whole-${kit.id}-${Date.now()}`);
+    redraw(); // what is left is said where nothing changed, too
+  };
+  const left = leftOut.kit === kit.id && leftOut.load === plan.load.id ? items.filter((one) => leftOut.items.includes(one.id) && !aboard.includes(one)) : [];
+  return html`<div class="block buttons kit-whole">
+      <button type="button" class="plain" ?disabled=${aboard.length === items.length} @click=${() => take(true)}>${t("shell.load.kit_all")}<span class="unseen"> ${kit.name}</span></button>
+      <button type="button" class="plain" ?disabled=${!aboard.length} @click=${() => take(false)}>${t("shell.load.kit_none")}<span class="unseen"> ${kit.name}</span></button>
+    </div>
+    ${left.length ? html`<p class="block wrong" role="status">${t("shell.load.kit_left", { items: left.map(({ name }) => name).join(", ") })}</p>` : nothing}`;
 }
 
 /** @param {Context} context @param {Json} item @param {Json} kit @param {Json[]} kits */
