@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import { marginAmount, marginSigned, ruling } from "../src/parts/margin.js";
 import { after, allUpOf, bayLimit, sharedOf } from "../src/state/room.js";
 
 const plane = { joint_limits: [{ id: "both", name: "Locker and hold together", stations: ["locker", "hold"], mass_limit: { value: 68 } }] };
@@ -35,4 +36,30 @@ test("what is packed anew moves the limits by its kilos, and by those of their o
   assert.equal(after(sharedOf(plane, measures(68))[0], before, then).needed, 65);
   assert.equal(after({ needed: 550, available: 600 }, before, then).needed, 551);
   assert.equal(after({ needed: 550, available: 600 }, [bay("locker", null)], then).needed, null);
+});
+
+test("what is left rounds down, what is short rounds up, and neither is nought where it is not", () => {
+  const said = (margin, dimension, chosen = {}) => marginAmount(margin, dimension, chosen).replaceAll("\u00a0", " ");
+  assert.equal(said(-0.0002, "volume"), "less than 1 L");
+  assert.equal(said(-0.0003, "gradient"), "less than 0.1 %");
+  assert.equal(said(0.0004, "bulk"), "less than 1 L");
+  assert.equal(said(0, "volume"), "0 L");
+  assert.equal(said(62.9, "length"), "62 m");
+  assert.equal(said(-62.1, "length"), "63 m");
+  assert.equal(said(63 - 1e-9, "length"), "63 m", "a sum in floats");
+  assert.equal(said(-63 - 1e-9, "length"), "63 m");
+  assert.equal(said(0.1 + 0.2, "mass"), "0.3 kg");
+  assert.equal(said(-2.34, "mass"), "2.4 kg");
+  assert.deepEqual([-0.0002, 0.0002, 0.0031, -0.0031].map((one) => marginSigned(one, "bulk", {})), ["−1\u00a0L", "0\u00a0L", "3\u00a0L", "−4\u00a0L"]);
+  assert.equal(said(10, "length", { length: "ft" }), "32 ft");
+});
+
+test("no margin stands for what is not decided by it", () => {
+  const of = (verdict, ...measures) => ruling({ verdict, governing: 0, measures: measures.map((one) => ({ verdict: one })) })?.verdict;
+  assert.equal(of("can't say", "yes"), undefined);
+  assert.equal(of("no", "tight"), undefined);
+  assert.equal(of("can't say", "can't say"), "can't say");
+  assert.equal(of("no", "no"), "no");
+  assert.equal(of("tight", "yes"), "yes", "capped, but answered");
+  assert.equal(ruling(undefined), undefined);
 });

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
+import { marginSigned, ruling } from "../parts/margin.js";
 import { select, tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
 import { amount, sourced, words } from "../parts/words.js";
@@ -45,7 +46,7 @@ export function loadScreen(context) {
 function governs({ known, current, chosen, t }) {
   const worst = worstOf(known);
   if (!worst) return nothing;
-  const measure = worst.measures[worst.governing ?? 0];
+  const measure = ruling(worst);
   return html`<span class="governs small ${current ? "" : "stale"}">${t(`question.${worst.question}`)}${measure ? html`: ${measureName(measure, chosen)}` : nothing}</span>`;
 }
 
@@ -101,7 +102,7 @@ function short(context) {
   const left = (/** @type {number | null} */ used, /** @type {number | null} */ limit, /** @type {string} */ dimension) => {
     if (typeof used !== "number" || typeof limit !== "number") return html`<span>${t("shell.unsaid")}</span>`;
     const over = used > limit;
-    return html`<span class=${over ? "over" : ""}>${over ? "−" : ""}${amount(Math.abs(limit - used), dimension, chosen)}</span>`;
+    return html`<span class=${over ? "over" : ""}>${marginSigned(limit - used, dimension, chosen)}</span>`;
   };
   if (!bays.length) return nothing;
   return html`<ul class="short ${current ? "" : "stale"}" aria-hidden="true">

@@ -1,7 +1,7 @@
 // One line that says how far things are: storing for use without signal, starting, working, or nothing to wait for.
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
-import { amount } from "../parts/words.js";
+import { marginSigned, ruling } from "../parts/margin.js";
 import { LONG } from "../state/answers.js";
 import { age, clock, day } from "../state/time.js";
 import { FAULTS } from "../worker/client.js";
@@ -174,9 +174,9 @@ export function staleWords({ known, current, unread, answers, t }) {
 export function follow({ known, current, chosen }) {
   if (!known) return nothing;
   const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
-  const measure = shown.measures[shown.governing ?? 0];
+  const measure = ruling(shown);
   return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
     ${verdictLabel(known.leg.verdict)}
-    ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
+    ${shown.margin === null || !measure ? nothing : html`<b>${marginSigned(shown.margin, measure.dimension, chosen)}</b>`}
   </span>`;
 }
