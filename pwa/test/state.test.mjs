@@ -11,6 +11,7 @@ import { created, edited } from "../src/state/stamps.js";
 import { swapped } from "../src/state/swap.js";
 import { legOf, moveChanges, removeChanges, stripChanges } from "../src/state/trips.js";
 import { age, briefly, iso, later, offsetOf } from "../src/state/time.js";
+import { draftPage } from "../src/state/drafts.js";
 import { chosenUnits } from "../src/state/units.js";
 
 const trip = {
@@ -221,6 +222,27 @@ test("a whole kit comes in one step, less what no bay may take, and stays in one
   const none = put(filled, wholeChanges(store, filled, items, false).changes);
   assert.ok(none.load.placed.every(({ bay }) => bay === null));
   assert.equal(none.load.placed.find(({ item }) => item === "inner").inside, "box");
+});
+
+test("hours and minutes are read where hours are asked", () => {
+  assert.equal(readTyped("1:50", "duration", {}), 6600);
+  assert.equal(readTyped("0:05", "duration", {}), 300);
+  for (const typed of ["1:5", "1:60", "1:", ":50", "1:50:00", "-1:50"]) assert.equal(readTyped(typed, "duration", {}), undefined, typed);
+  assert.equal(readTyped("1:50", "time", {}), undefined, "of minutes nobody knows whether it is hours or seconds");
+  assert.equal(readTyped("1:50", "length", {}), undefined);
+});
+
+test("what is half-typed has a way back to where it stands", () => {
+  const there = shelf([{ kind: "trip", id: "week" }, { kind: "air", id: "air-1" }, { kind: "settings", id: "mine" }, { kind: "aeroplane", id: "plane" }]);
+  const to = (place) => draftPage(there, place, "week");
+  assert.equal(to("notebook/noting/roll"), "#/notebook/new");
+  assert.equal(to("notebook/noting/run-2"), "#/notebook/track");
+  assert.equal(to("week/legs/a/fuel/main"), "#/load");
+  assert.equal(to("week/legs/a/cruise_altitude"), "#/trip/leg");
+  assert.equal(to("air-1/qnh"), "#/air");
+  assert.equal(to("from/qnh"), "#/air");
+  assert.equal(to("mine/reserve/time"), "#/trip/rules");
+  assert.equal(to("plane/limits/takeoff"), "#/edit/plane");
 });
 
 test("a load suits an aeroplane that has all its seats and bays", () => {

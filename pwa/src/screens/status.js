@@ -1,6 +1,8 @@
 // One line that says how far things are: storing for use without signal, starting, working, or nothing to wait for.
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
+import { draftPage } from "../state/drafts.js";
+import { typedNow } from "../parts/typed.js";
 import { marginSigned, ruling } from "../parts/margin.js";
 import { LONG } from "../state/answers.js";
 import { age, clock, day } from "../state/time.js";
@@ -72,7 +74,7 @@ export function statusLine(context) {
 export function notices(context, { form = "" } = {}) {
   const { boot, answers, offline, sketches, store, t } = context;
   const refused = answers.refused?.version === store.version ? answers.refused.problem : undefined;
-  const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !(form && place.startsWith(`${form}/`)));
+  const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !typedNow(place) && !(form && place.startsWith(`${form}/`)));
   const sketched = Object.keys(store.sketches).filter((id) => id !== form && sketches.open(id).length);
   return html`
     ${keeping(context)}
@@ -102,7 +104,7 @@ export function notices(context, { form = "" } = {}) {
       : nothing}
     ${drafts.length
       ? html`<div class="notice">
-          ${drafts.map(([, typed]) => html`<p>${t("shell.entry.not_counted", { typed })}</p>`)}
+          ${drafts.map(([place, typed]) => html`<p>${t("shell.entry.not_counted", { typed })} ${wayBack(context, place)}</p>`)}
         </div>`
       : nothing}
     ${sketched.map(
@@ -118,6 +120,12 @@ export function notices(context, { form = "" } = {}) {
         </div>`
       : nothing}
   `;
+}
+
+/** To where something half-typed stands. @param {Context} context @param {string} place of the draft */
+function wayBack({ store, plan, t }, place) {
+  const to = draftPage(store, place, plan?.trip.id);
+  return location.hash === to ? nothing : html`<a class="plain" href=${to}>${t("shell.entry.go_on")}</a>`;
 }
 
 /** Where the refusal points, in words. @param {Context} context @param {string | undefined} path */
