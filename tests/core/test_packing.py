@@ -134,6 +134,18 @@ def test_a_limit_that_bays_share_is_told_by_their_names(demo: dict[str, Any]) ->
     assert say(shared).startswith(" + ".join(names) + " together bear no more: ")
 
 
+def test_what_less_kit_does_not_turn_says_why(demo: dict[str, Any]) -> None:
+    changed = copy.deepcopy(demo)
+    leg = next(one for one in trip_of(changed)["legs"] if one["id"] == WEEK)
+    next(one for one in changed["documents"] if one["id"] == leg["air_from"]).pop("temperature")
+    found = packed(changed, WEEK, settle=False)
+    assert not found["holds"]
+    told = next(one for one in found["legs"] if one["id"] == WEEK)
+    (lifts,) = (one for one in told["answers"] if one["question"] == "lifts_off")
+    assert lifts["verdict"] == "can't say"
+    assert "temperature" in say(lifts["reason"][0]).lower()
+
+
 def test_a_strip_limits_the_kit_by_its_answers(demo: dict[str, Any]) -> None:
     """The limit is the take-off's; what was chosen is within it, and with all kit it is a no."""
     begun = step(demo, "begin", HEAVY)

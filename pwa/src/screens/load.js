@@ -8,7 +8,7 @@ import { weighing } from "../parts/weigh.js";
 import { amount, sourced, words } from "../parts/words.js";
 import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf, wholeChanges } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
-import { allUpOf, bayLimit, sharedOf } from "../state/room.js";
+import { allUpOf, bayLimit, leastOf, sharedOf } from "../state/room.js";
 import { measureName } from "./answers.js";
 import { figuresBar } from "./spare.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
@@ -67,7 +67,7 @@ function roomOf({ known, plan }) {
   const [fits, balances] = known?.leg.answers ?? [];
   const [shared, allUp] = [sharedOf(plan?.aeroplane, balances), allUpOf(balances)];
   const bays = (fits?.picture?.bays ?? []).map((/** @type {Json} */ bay) => ({ ...bay, mass_limit: bayLimit(bay, shared, allUp) }));
-  return { bays, allUp, shared: bays.length ? shared : [] };
+  return { bays, allUp: leastOf(allUp), shared: bays.length ? shared : [] };
 }
 
 /** What is left, as the core worked it out. @param {Context} context */

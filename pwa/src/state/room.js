@@ -20,35 +20,42 @@ export const sharedOf = (aeroplane, balances) =>
     return { name, stations, needed: found?.needed ?? null, available: found?.available ?? mass_limit?.value ?? null };
   });
 
+/** @typedef {{ needed: number | null, available: number | null }} Limit [kg] */
+
+/** The limits of the whole aeroplane, as *balances* measured them. @param {Json} balances @returns {Limit[]} */
+export const allUpOf = (balances) =>
+  (balances?.measures ?? [])
+    .filter((/** @type {Json} */ { name }) => ALL_UP.test(name))
+    .map((/** @type {Json} */ { needed, available }) => ({ needed, available }));
+
 /**
- * The measure of the whole aeroplane of which least is left. One that can't be said leaves it open, as nobody knows
- * whether it is less.
- * @param {Json} balances
- * @returns {{ needed: number | null, available: number | null } | undefined}
+ * The limit of which least is left. One that can't be said leaves it open, as nobody knows whether it is less.
+ * @param {Limit[]} limits
+ * @returns {Limit | undefined}
  */
-export function allUpOf(balances) {
-  const all = balances?.measures.filter((/** @type {Json} */ { name }) => ALL_UP.test(name)) ?? [];
-  if (all.some((/** @type {Json} */ { margin }) => margin === null)) return { needed: null, available: null };
-  return all.sort((/** @type {Json} */ a, /** @type {Json} */ b) => a.margin - b.margin)[0];
+export function leastOf(limits) {
+  if (limits.some((one) => leftOf(one) === undefined)) return { needed: null, available: null };
+  return [...limits].sort((a, b) => (leftOf(a) ?? 0) - (leftOf(b) ?? 0))[0];
 }
+
+/** @param {Limit} limit */
+const leftOf = ({ needed, available }) => (typeof needed === "number" && typeof available === "number" ? available - needed : undefined);
 
 /**
  * The limit [kg] of a bay's own mass, lowered to where a limit that it shares, or the aeroplane, takes no more. A limit
  * that is overstepped already leaves the bay nothing; by how much is said where that limit stands. Null: can't be said.
+ * One of the aeroplane that can't be said is told by its own line, and empties no bay.
  * @param {{ id: string, mass: number | null, mass_limit: number | null }} bay
  * @param {Shared[]} shared
- * @param {{ needed: number | null, available: number | null } | undefined} allUp
+ * @param {Limit[]} allUp
  * @returns {number | null}
  */
 export function bayLimit({ id, mass, mass_limit }, shared, allUp) {
   if (typeof mass !== "number" || typeof mass_limit !== "number") return null;
-  const over = [...shared.filter(({ stations }) => stations.includes(id)), ...(allUp ? [allUp] : [])];
-  let limit = mass_limit;
-  for (const { needed, available } of over) {
-    if (typeof needed !== "number" || typeof available !== "number") return null;
-    limit = Math.min(limit, mass + Math.max(available - needed, 0));
-  }
-  return limit;
+  const own = shared.filter(({ stations }) => stations.includes(id)).map(leftOf);
+  if (own.includes(undefined)) return null;
+  const left = [...own, ...allUp.map(leftOf)].filter((one) => one !== undefined);
+  return Math.min(mass_limit, ...left.map((one) => mass + Math.max(one, 0)));
 }
 
 /**

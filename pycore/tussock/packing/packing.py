@@ -270,7 +270,10 @@ def _told(figures: Figures, choice: Choice, bay_of: np.ndarray, asked: list[LegA
             "id": one.flight.leg.id,
             "name": one.flight.leg.name or one.flight.leg.id,
             "verdict": one.verdict,
-            "answers": [{"question": a.question, "verdict": a.verdict} for a in one.answers],
+            "answers": [
+                {"question": a.question, "verdict": a.verdict, "reason": a.as_dict()["reasons"][:1]}
+                for a in one.answers
+            ],
         }
         for one in asked
     ]
