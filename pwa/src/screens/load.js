@@ -55,7 +55,7 @@ function reason({ known, current, chosen, t }) {
   const worst = worstOf(known);
   const said = worst?.reasons?.[0];
   return said
-    ? html`<p class="block load-why ${current ? "" : "stale"}" aria-live="polite"><a href="#/answer/${worst.question}">${t(`question.${worst.question}`)}</a>: ${words(said, chosen)}</p>`
+    ? html`<p class="block load-why ${current ? "" : "stale"}" aria-live="polite"><b>${t(`question.${worst.question}`)}</b>: ${words(said, chosen)}</p>`
     : nothing;
 }
 
