@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { freshId, shownAs } from "../src/forms/layout.js";
 import { Odd, moved, rowsFrom, tableFrom } from "../src/forms/paste.js";
-import { lineRead } from "../src/forms/quick.js";
+import { lineRead, understood } from "../src/forms/quick.js";
 import { display, parse, read, shortest } from "../src/forms/reading.js";
 import { fieldOf, fieldsOf } from "../src/forms/schema.js";
 import { Sketches } from "../src/forms/sketches.js";
@@ -136,6 +136,39 @@ test("a line is a name, a mass and a bulk", () => {
   assert.deepEqual(lineRead("Rope", {}, "measured"), { name: "Rope" });
   assert.ok(lineRead("Pan, many", {}, "measured").problem);
   assert.ok(lineRead(", 3", {}, "measured").problem);
+});
+
+test("a figure with its unit is read at the end of a name too", () => {
+  const said = (line) => {
+    const { name, mass, volume } = lineRead(line, {}, "estimated");
+    return [name, mass?.value, volume?.typed];
+  };
+  assert.deepEqual(said("Wren's camera bag 3 kg"), ["Wren's camera bag", 3, undefined]);
+  assert.deepEqual(said("Tent 3kg"), ["Tent", 3, undefined]);
+  assert.deepEqual(said("Tent 3.2 kg 20 L"), ["Tent", 3.2, "20 L"]);
+  assert.deepEqual(said("Tent 20 L 3.2 kg"), ["Tent", 3.2, "20 L"]);
+  assert.deepEqual(said("Tent 3 kg, 20"), ["Tent", 3, "20 L"]);
+  assert.deepEqual(said("Tent 3 kg, 20 L"), ["Tent", 3, "20 L"]);
+  assert.deepEqual(said("Tent 20 L, 3"), ["Tent", 3, "20 L"]);
+  assert.deepEqual(said("Tent, 20 L"), ["Tent", undefined, "20 L"]);
+  assert.deepEqual(said("Tent (3 kg)"), ["Tent", 3, undefined]);
+  assert.deepEqual(said("Rope 20 m"), ["Rope 20 m", undefined, undefined]);
+  assert.deepEqual(said("Type 2 radio"), ["Type 2 radio", undefined, undefined]);
+  assert.deepEqual(said("Battery B12"), ["Battery B12", undefined, undefined]);
+  assert.deepEqual(said("3 kg"), ["3 kg", undefined, undefined]);
+  assert.equal(lineRead("Tent 3,2 kg", {}, "measured").problem.text, "form.quick.comma");
+  assert.deepEqual(said("Radio 2, 3"), ["Radio 2", 3, undefined]);
+  assert.deepEqual(said("Tent 3,2 kg; 20"), ["Tent", 3.2, "20 L"]);
+  assert.ok(lineRead("Tent -3 kg", {}, "measured").problem);
+  assert.ok(lineRead("Tent 3 kg, 20 L, 4", {}, "measured").problem);
+});
+
+test("what was understood of a line is said again", () => {
+  const what = (line, origin, bulky = true) => understood(lineRead(line, {}, origin), {}, bulky).values.what.replaceAll("\u00a0", " ");
+  assert.equal(what("Bag 3 kg 20 L", "measured"), "3.0 kg, 20 L");
+  assert.equal(what("Bag 3 kg 20 L", "estimated"), "3.0 kg guessed, 20 L guessed");
+  assert.equal(what("Bag", "measured"), "no weight given, no bulk given");
+  assert.equal(what("Wren", "measured", false), "no weight given");
 });
 
 test("an id is made of the name, and is never there twice", () => {

@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { readTyped, stepped } from "../src/parts/typed.js";
 import { airChanges, setAt } from "../src/state/air.js";
-import { bayFor, fuelChanges, placeChanges, seatChanges, suits, uncounted } from "../src/state/load.js";
+import { bayFor, fuelChanges, placeChanges, seatChanges, suits, uncounted, wholeChanges } from "../src/state/load.js";
 import { stationsOf } from "../src/state/plan.js";
 import { isElement, namedPointer, valueAt, withValue } from "../src/state/pointer.js";
 import { doubt, standing } from "../src/state/runup.js";
@@ -12,6 +12,7 @@ import { created, edited } from "../src/state/stamps.js";
 import { swapped } from "../src/state/swap.js";
 import { legOf, moveChanges, removeChanges, stripChanges } from "../src/state/trips.js";
 import { age, briefly, iso, later, offsetOf } from "../src/state/time.js";
+import { draftPage } from "../src/state/drafts.js";
 import { chosenUnits } from "../src/state/units.js";
 
 const trip = {
@@ -202,6 +203,47 @@ test("another strip takes along nothing of the one before", () => {
   const there = { id: "t", legs: [leg] };
   const after = stripChanges(there, leg, "to", "other").reduce((document, { pointer, value }) => withValue(document, pointer, value), there);
   assert.deepEqual(after.legs[0], { id: "a", from_strip: "s", takeoff_direction: "09", to_strip: "other", air_from: "read" });
+});
+
+test("a whole kit comes in one step, less what no bay may take, and stays in one", () => {
+  const items = [{ id: "inner" }, { id: "box" }, { id: "pot" }, { id: "tent" }, { id: "gas", not_bays: ["hold", "locker"] }, { id: "axe", must_bays: ["nose"] }, { id: "rope", must_bays: ["locker"] }];
+  const aeroplane = { bays: [{ id: "hold" }, { id: "locker" }], seats: [], tanks: [] };
+  const load = { id: "out", seats: [], placed: [{ item: "pot", bay: "locker" }, { item: "box", bay: null }, { item: "inner", bay: null, inside: "box" }] };
+  const of = (trip) => ({ trip, load: trip.loads[0], leg: {}, aeroplane });
+  const plan = of({ id: "week", kits: ["k"], loads: [load], legs: [] });
+  const store = shelf([{ kind: "kit", id: "k", items }]);
+  const put = ({ trip }, changes) => of(changes.reduce((document, { pointer, value }) => withValue(document, pointer, value), trip));
+  const all = wholeChanges(store, plan, items, true);
+  assert.deepEqual(all.left.map(({ id }) => id), ["gas", "axe"]);
+  const filled = put(plan, all.changes);
+  const bays = Object.fromEntries(filled.load.placed.map(({ item, bay }) => [item, bay]));
+  assert.deepEqual(bays, { pot: "locker", box: "locker", inner: null, tent: "locker", rope: "locker" });
+  assert.equal(filled.load.placed.find(({ item }) => item === "inner").inside, "box", "it comes in its box");
+  assert.deepEqual(wholeChanges(store, filled, items, true).changes, []);
+  const none = put(filled, wholeChanges(store, filled, items, false).changes);
+  assert.ok(none.load.placed.every(({ bay }) => bay === null));
+  assert.equal(none.load.placed.find(({ item }) => item === "inner").inside, "box");
+});
+
+test("hours and minutes are read where hours are asked", () => {
+  assert.equal(readTyped("1:50", "duration", {}), 6600);
+  assert.equal(readTyped("0:05", "duration", {}), 300);
+  for (const typed of ["1:5", "1:60", "1:", ":50", "1:50:00", "-1:50"]) assert.equal(readTyped(typed, "duration", {}), undefined, typed);
+  assert.equal(readTyped("1:50", "time", {}), undefined, "of minutes nobody knows whether it is hours or seconds");
+  assert.equal(readTyped("1:50", "length", {}), undefined);
+});
+
+test("what is half-typed has a way back to where it stands", () => {
+  const there = shelf([{ kind: "trip", id: "week" }, { kind: "air", id: "air-1" }, { kind: "settings", id: "mine" }, { kind: "aeroplane", id: "plane" }]);
+  const to = (place) => draftPage(there, place, "week");
+  assert.equal(to("notebook/noting/roll"), "#/notebook/new");
+  assert.equal(to("notebook/noting/run-2"), "#/notebook/track");
+  assert.equal(to("week/legs/a/fuel/main"), "#/load");
+  assert.equal(to("week/legs/a/cruise_altitude"), "#/trip/leg");
+  assert.equal(to("air-1/qnh"), "#/air");
+  assert.equal(to("from/qnh"), "#/air");
+  assert.equal(to("mine/reserve/time"), "#/trip/rules");
+  assert.equal(to("plane/limits/takeoff"), "#/edit/plane");
 });
 
 test("a load suits an aeroplane that has all its seats and bays", () => {

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
 
 from tussock.api import handle
-from tussock.text import shown
+from tussock.text import DECIMALS, DEFAULT_UNITS, shown
+from tussock.units import to_si
 
 from . import driving
 
@@ -178,6 +179,18 @@ def natively(bundle: dict[str, Any], now: str) -> dict[str, Any]:
     return dict(leg)
 
 
+def margin_said(margin: float, dimension: str, units: dict[str, str] | None = None) -> str:
+    """A margin without its sign: what is left is rounded down, what is short up, and neither to nought."""
+    symbol, decimals = DEFAULT_UNITS[dimension]
+    symbol = (units or {}).get(dimension, symbol)
+    step = (to_si(1.0, symbol) - to_si(0.0, symbol)) / 10 ** DECIMALS.get(symbol, decimals)
+    size = abs(margin)
+    if 0.0 < size < step:
+        return f"less than {shown(step, dimension, units)}"
+    half = 0.499999 * step
+    return shown(size + half if margin < 0.0 else max(size - half, 0.0), dimension, units)
+
+
 def shows_what_the_core_says(screens: Screens, units: dict[str, str] | None = None) -> dict[str, Any]:
     """Every margin on the first screen is the native core's for the same documents; gives its answer."""
     bundle = screens.bundle()
@@ -187,9 +200,9 @@ def shows_what_the_core_says(screens: Screens, units: dict[str, str] | None = No
         verdict = screens.verdict(answer["question"])
         assert verdict == answer["verdict"], answer["question"]
         if answer["margin"] is not None:
-            dimension = answer["measures"][answer["governing"]]["dimension"]
+            measure = answer["measures"][answer["governing"]]
             said = screens.margin(answer["question"]).replace("\u00a0", " ")
-            assert said == shown(abs(answer["margin"]), dimension, units), answer["question"]
+            assert said == margin_said(answer["margin"], measure["dimension"], units), answer["question"]
     return leg
 
 

@@ -55,6 +55,22 @@ def test_a_landing_in_few_touches_knows_what_the_flight_knows(screens: Screens) 
     assert entries(screens) == before
 
 
+def test_a_half_typed_figure_is_not_pushed_away_and_has_a_way_back(screens: Screens) -> None:
+    page = screens.page
+    screens.go("notebook/new")
+    page.locator("#entry-notebook-noting-roll").press_sequentially("18")
+    assert page.locator(".pane-open .notice").count() == 0, "while it is typed"
+    screens.refresh()
+    screens.go("")
+    notice = page.locator(".pane-answers .notice", has_text="18")
+    notice.get_by_role("link", name="Go on with it").click()
+    field = page.locator("#entry-notebook-noting-roll")
+    field.fill("180")
+    field.press("Enter")
+    screens.go("")
+    assert notice.count() == 0
+
+
 def test_markers_and_paces_are_ways_to_say_a_distance(screens: Screens) -> None:
     page = screens.page
     before = entries(screens)

@@ -11,10 +11,9 @@ import pytest
 
 from tussock.api import handle
 from tussock.demo import demo_bundle
-from tussock.text import shown
 
 from . import driving
-from .screens import PHONE, Screens, air_of
+from .screens import PHONE, Screens, air_of, margin_said
 
 if TYPE_CHECKING:
     from playwright.sync_api import Playwright
@@ -92,7 +91,7 @@ def test_restarted_without_a_server_all_is_there_and_computes(
         for place, value in theirs.items():
             assert ours[place] == pytest.approx(value, rel=1e-9, abs=1e-9), place
         (lifts,) = (a for a in native["legs"][0]["answers"] if a["question"] == "lifts_off")
-        assert screens.margin("lifts_off").replace("\u00a0", " ") == shown(abs(lifts["margin"]), "length")
+        assert screens.margin("lifts_off").replace("\u00a0", " ") == margin_said(lifts["margin"], "length")
 
 
 def test_a_window_that_goes_in_the_midst_of_typing_takes_nothing(screens: Screens) -> None:

@@ -236,3 +236,18 @@ def test_things_go_into_a_bag_that_is_weighed_whole(screens: Screens) -> None:
     placed = {one["item"]: one for one in load_of(screens.bundle())["placed"]}
     assert placed["clothes-wren"]["bay"] == "hold"
     assert "inside" not in placed["clothes-wren"]
+
+
+def test_a_limit_that_bays_share_stands_with_them_and_beside_the_no_what_decides(screens: Screens) -> None:
+    page = screens.page
+    screens.open_leg(3)  # bulk is over; by mass the hold bears more than it does with the locker
+    screens.go("load")
+    assert page.locator(".spare .shared h2").text_content() == "Locker and hold together"
+    shared = page.locator(".spare .shared .spare-left").text_content()
+    each = page.locator(".spare .bay .spare-line:first-of-type .spare-left").all_text_contents()
+    assert shared
+    assert shared.endswith("left")
+    assert each[1] == shared, "the hold alone bears more"
+    assert page.locator(".open-head .verdict").text_content() == "no"
+    assert page.locator(".governs").text_content() == "Fits: Hold behind the seats, litres"
+    assert "190\u00a0L" in (page.locator(".load-why").text_content() or "")

@@ -219,3 +219,12 @@ def test_a_wide_page_shows_the_answers_and_the_opened_one(screens: Screens, size
     assert page.locator(".pane-open h1").text_content() == "Stops?"
     assert page.locator(".pane-answers .six").is_visible()
     assert page.evaluate("() => document.documentElement.scrollHeight") <= size["height"]
+
+
+def test_the_demo_begun_again_keeps_the_look(screens: Screens) -> None:
+    screens.go("settings")
+    screens.choose("Look", "Sun")
+    screens.page.get_by_role("button", name="Start again with the demo trip").click()
+    screens.page.get_by_text("The demo trip is here.").wait_for()
+    assert screens.page.get_by_role("radio", name="Sun").is_checked()
+    screens.choose("Look", "Paper")

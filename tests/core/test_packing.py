@@ -13,6 +13,7 @@ from tussock import api
 from tussock.demo import demo_bundle
 from tussock.packed import pack
 from tussock.solver import solve
+from tussock.text import say
 
 NOW = "2026-06-10T08:00:00+00:00"
 WEEK = "to-windgate-light"
@@ -118,6 +119,31 @@ def test_bulk_is_what_the_week_of_clothes_breaks(demo: dict[str, Any]) -> None:
     assert 0 < len(stays) <= 3
     why = step(demo, "reason", WEEK, columns=found["columns"], item=stays[0])
     assert why["breaks"][0]["text"] == "pack.breaks.bulk"
+
+
+def test_a_limit_that_bays_share_is_told_by_their_names(demo: dict[str, Any]) -> None:
+    changed = copy.deepcopy(demo)
+    plane = next(one for one in changed["documents"] if one["id"] == "dabchick")
+    (joint,) = plane["joint_limits"]
+    joint["mass_limit"]["value"] = 40.0
+    found = packed(changed, WEEK, settle=False)
+    assert sum(one["mass"] for one in found["comes"]) <= 40.0
+    said = step(changed, "reason", WEEK, columns=found["columns"], item=found["stays"][0]["item"])
+    shared = next(one for one in said["breaks"] if one["text"] == "pack.breaks.together")
+    names = [bay["name"] for bay in plane["bays"] if bay["id"] in joint["stations"]]
+    assert say(shared).startswith(" + ".join(names) + " together bear no more: ")
+
+
+def test_what_less_kit_does_not_turn_says_why(demo: dict[str, Any]) -> None:
+    changed = copy.deepcopy(demo)
+    leg = next(one for one in trip_of(changed)["legs"] if one["id"] == WEEK)
+    next(one for one in changed["documents"] if one["id"] == leg["air_from"]).pop("temperature")
+    found = packed(changed, WEEK, settle=False)
+    assert not found["holds"]
+    told = next(one for one in found["legs"] if one["id"] == WEEK)
+    (lifts,) = (one for one in told["answers"] if one["question"] == "lifts_off")
+    assert lifts["verdict"] == "can't say"
+    assert "temperature" in say(lifts["reason"][0]).lower()
 
 
 def test_a_strip_limits_the_kit_by_its_answers(demo: dict[str, Any]) -> None:

@@ -113,7 +113,8 @@ def test_text_is_rendered_as_the_core_does(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("file", "least"), [("state.test.mjs", 19), ("writing.test.mjs", 4), ("where.test.mjs", 2)]
+    ("file", "least"),
+    [("state.test.mjs", 19), ("writing.test.mjs", 4), ("where.test.mjs", 2), ("room.test.mjs", 5)],
 )
 def test_state(tmp_path: Path, file: str, least: int) -> None:
     out = node("--test", "--test-reporter=tap", bundled(file, tmp_path))

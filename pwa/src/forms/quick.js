@@ -1,18 +1,42 @@
 // Things and people by the dozen: one line each, "name, mass, litres". Enter adds the next.
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { amount } from "../parts/words.js";
 import { display, t } from "../text.js";
 import { shown } from "./form.js";
 import { freshId } from "./layout.js";
-import { read, written } from "./reading.js";
+import { dimensionIn, read, written } from "./reading.js";
 
 /** @typedef {import("./schema.js").Json} Json @typedef {import("../text.js").Message} Message @typedef {import("../text.js").Chosen} Chosen */
 
 const MASS = { si: "kg", low: 0, high: 20_000 };
 const BULK = { si: "m³", low: 0, high: 20, above: true };
 
+/** A figure with its unit at the end of a name, in brackets or not: "3 kg", "3kg", "(20 L)". */
+const TRAILING = /^(.*[\s(:=])?([+\-−–]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*([\p{L}³]+)\)?$/u;
+
 /**
- * A line as an item or a person: a name, then a mass, then litres. Semicolons or tabs part it as well.
+ * The figures that a name ends with, of a mass and of a bulk at most one each; "Rope 20 m" stays a name.
+ * @param {string} name
+ * @returns {{ name: string, mass?: string, bulk?: string }}
+ */
+function ending(name) {
+  /** @type {{ name: string, mass?: string, bulk?: string }} */
+  const found = { name };
+  for (;;) {
+    const match = TRAILING.exec(found.name);
+    const dimension = match ? dimensionIn(match[3]) : undefined;
+    const key = dimension === "mass" ? "mass" : dimension === "volume" || dimension === "bulk" ? "bulk" : undefined;
+    const before = (match?.[1] ?? "").replace(/[\s(,;:=]+$/, "");
+    if (!match || !key || found[key] || !before) return found;
+    found.name = before;
+    found[key] = `${match[2]} ${match[3]}`;
+  }
+}
+
+/**
+ * A line as an item or a person: a name, then a mass, then litres. Semicolons or tabs part it as well; a figure that
+ * says its unit is read at the end of the name too, and in either place.
  * @param {string} line
  * @param {Chosen} chosen
  * @param {string} origin
@@ -21,7 +45,14 @@ const BULK = { si: "m³", low: 0, high: 20, above: true };
 export function lineRead(line, chosen, origin) {
   const separator = line.includes("\t") ? "\t" : line.includes(";") ? ";" : ",";
   const parts = line.split(separator).map((part) => part.trim());
-  const [name, mass, bulk, ...more] = parts;
+  // "Tent 3,2 kg": three and two tenths, or a Tent 3 of two kilograms? Nobody guesses.
+  const torn = separator === "," && /^[^,]*\s(\d+),(\d+)/.exec(line);
+  if (torn) return { problem: { text: "form.quick.comma", values: { typed: `${torn[1]},${torn[2]}`, point: `${torn[1]}.${torn[2]}` } } };
+  const [first, ...rest] = parts;
+  const ends = ending(first);
+  // What stands in the name is no longer looked for behind it: "Bag 3 kg, 20 L".
+  const [mass, bulk, ...more] = placed(ends, rest);
+  const { name } = ends;
   if (!name || more.length) return { problem: { text: more.length ? "form.quick.too_many" : "form.quick.no_name" } };
   /** @type {Json} */
   const found = { name };
@@ -34,6 +65,28 @@ export function lineRead(line, chosen, origin) {
   return found;
 }
 
+/** Mass, bulk, and what is too much. @param {{ mass?: string, bulk?: string }} ends @param {string[]} rest @returns {string[]} */
+function placed({ mass, bulk }, rest) {
+  if (mass === undefined && bulk === undefined) {
+    // "Bag, 20 L" says by its unit that it is no mass
+    const unit = /([\p{L}³]+)$/u.exec(rest[0] ?? "");
+    const swapped = unit && ["volume", "bulk"].includes(dimensionIn(unit[1]) ?? "");
+    return swapped ? [rest[1] ?? "", rest[0], ...rest.slice(2)] : rest;
+  }
+  const left = [...rest];
+  return [mass ?? left.shift() ?? "", bulk ?? left.shift() ?? "", ...left];
+}
+
+/** What was understood of a line. @param {{ name: string, mass?: Json, volume?: Json }} got @param {Chosen} chosen @param {boolean} bulky @returns {Message} */
+export function understood({ name, mass, volume }, chosen, bulky) {
+  const guess = (/** @type {Json} */ one) => (one.origin === "estimated" ? ` ${t("form.quick.guessed")}` : "");
+  const parts = [
+    mass ? `${amount(mass.value, "mass", chosen)}${guess(mass)}` : t("form.quick.no_mass"),
+    ...(volume ? [`${amount(volume.value, "bulk", chosen)}${guess(volume)}`] : bulky ? [t("form.quick.no_bulk")] : []),
+  ];
+  return { text: "form.quick.added", values: { name, what: parts.join(", ") } };
+}
+
 /**
  * @param {object} given
  * @param {string} given.key
@@ -42,8 +95,9 @@ export function lineRead(line, chosen, origin) {
  * @param {string} given.origin
  * @param {(read: { name: string, mass?: Json, volume?: Json }) => void} given.add
  * @param {() => void} given.redraw
+ * @param {boolean} [given.bulky] it has a bulk, which a person has not
  */
-export function quickLine({ key, label, chosen, origin, add, redraw }) {
+export function quickLine({ key, label, chosen, origin, add, redraw, bulky = false }) {
   const id = `quick-${key}`;
   const line = shown.aid[id] ?? "";
   const said = shown.said[id];
@@ -53,7 +107,7 @@ export function quickLine({ key, label, chosen, origin, add, redraw }) {
     if ("problem" in got) shown.said[id] = got.problem;
     else {
       shown.aid[id] = "";
-      shown.said[id] = { text: "form.quick.added", values: { name: got.name } };
+      shown.said[id] = understood(got, chosen, bulky);
       add(got);
     }
     redraw();

@@ -65,6 +65,9 @@ function symbolOf(spelling) {
   return Object.hasOwn(ALIASES, low) ? ALIASES[low] : undefined;
 }
 
+/** What a spelling of a unit measures. @param {string} spelling @returns {string | undefined} */
+export const dimensionIn = (spelling) => UNITS[symbolOf(spelling) ?? ""]?.dimension;
+
 class Unread extends Error {
   /** @param {"number" | "unit" | "dimension"} why */
   constructor(why) {

@@ -3,7 +3,7 @@ import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { display, fromSi, numeral, t, toSi } from "../text.js";
 import { byFinger } from "./focus.js";
-import { readTyped, stepped, typing as busy } from "./typed.js";
+import { fieldOf, readTyped, stepped, typedNow, typing as busy } from "./typed.js";
 
 /**
  * @typedef {object} Entry
@@ -63,11 +63,11 @@ export function entry(context, { name, label, value, dimension, step, slide = st
   const { symbol, unit } = display(dimension, chosen);
   const there = value !== null && value !== undefined;
   const draft = store.drafts[name];
-  const id = `entry-${name.replace(/\W+/g, "-")}`;
+  const id = fieldOf(name);
   const least = Math.ceil(fromSi(low, symbol) / slide - 1e-9) * slide;
   const most = Math.floor(fromSi(high, symbol) / slide + 1e-9) * slide;
   const here = fromSi(there ? value : start, symbol);
-  const typingNow = busy.has(name) && document.activeElement?.id === id;
+  const typingNow = typedNow(name);
   const words = (/** @type {number} */ si) => `${numeral(si, dimension, chosen)} ${unit}`;
   const beyond = (/** @type {number | undefined} */ si) => possible && si !== undefined && (si < possible[0] || si > possible[1]);
   const unread = (/** @type {string} */ typed) =>
@@ -141,7 +141,7 @@ export function entry(context, { name, label, value, dimension, step, slide = st
         <input
           id=${id}
           type="text"
-          inputmode="decimal"
+          inputmode=${symbol === "h" ? "text" : "decimal"}
           autocomplete="off"
           spellcheck="false"
           size="6"

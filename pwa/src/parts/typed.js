@@ -6,12 +6,21 @@ import { display, fromSi, toSi } from "../text.js";
 /** Places where somebody is typing: until it counts, no answer is of now. @type {Set<string>} */
 export const typing = new Set();
 
+/** The id of the field of a place. @param {string} place */
+export const fieldOf = (place) => `entry-${place.replace(/\W+/g, "-")}`;
+
+/** Is somebody typing there at this moment? @param {string} place */
+export const typedNow = (place) => typing.has(place) && document.activeElement?.id === fieldOf(place);
+
+/** Hours and minutes, as a log has them. */
+const CLOCK = /^(\d{1,2}):([0-5]\d)$/;
+
 /** One separator before each three digits: thousands, where the unit shows no decimals. */
 const THOUSANDS = /^[+-]?[1-9]\d{0,2}([.,]\d{3})+$/;
 
 /**
  * What was typed, as SI; undefined when it is not a number. A decimal comma and a typographic minus count, and so do
- * thousands: "4,600" of feet is no "4.6".
+ * thousands: "4,600" of feet is no "4.6". Where hours are asked, "1:50" is an hour and fifty minutes.
  * @param {string} typed
  * @param {string} dimension
  * @param {Chosen} chosen
@@ -19,6 +28,8 @@ const THOUSANDS = /^[+-]?[1-9]\d{0,2}([.,]\d{3})+$/;
  */
 export function readTyped(typed, dimension, chosen) {
   const close = typed.trim().replace(/[\s\u00a0]/g, "").replace("−", "-");
+  const clock = display(dimension, chosen).symbol === "h" && CLOCK.exec(close);
+  if (clock) return 3600 * Number(clock[1]) + 60 * Number(clock[2]);
   const thousands = THOUSANDS.test(close) && display(dimension, chosen).decimals === 0;
   const plain = thousands ? close.replace(/[.,]/g, "") : close.replace(",", ".");
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return undefined;

@@ -3,6 +3,7 @@ import { html, nothing } from "lit";
 import { measureBar, picture } from "../pictures/index.js";
 import { VERDICTS, verdictLabel } from "../parts/verdict.js";
 import { workingStep } from "../parts/working.js";
+import { marginAmount } from "../parts/margin.js";
 import { amount, told, words } from "../parts/words.js";
 import { shown } from "../text.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
@@ -128,7 +129,7 @@ function bandWords({ band, dimension }, chosen, t) {
 /** @param {Json} measure @param {any} chosen @param {Context["t"]} t */
 function measureFigures({ needed, available, margin, dimension }, chosen, t) {
   const of = (/** @type {number | null} */ value) => (value === null ? t("shell.unsaid") : amount(value, dimension, chosen));
-  const spare = margin === null ? "" : t(margin < 0 ? "shell.short" : "shell.left", { by: amount(Math.abs(margin), dimension, chosen) });
+  const spare = margin === null ? "" : t(margin < 0 ? "shell.short" : "shell.left", { by: marginAmount(margin, dimension, chosen) });
   if (needed === null && available === null) return html`${t("shell.unsaid")}`;
   return html`${t("shell.needed_of", { needed: of(needed), available: of(available) })}${spare ? html`, <b>${spare}</b>` : nothing}`;
 }

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { measureBar } from "../pictures/index.js";
 import { sockPicture } from "../parts/sock.js";
+import { marginFigure, ruling } from "../parts/margin.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, figure, told, words } from "../parts/words.js";
 import { age, briefly } from "../state/time.js";
@@ -90,16 +91,13 @@ function verdictBlock(context) {
   </section>`;
 }
 
-/** The governing measure's place among the measures. @param {Json} answer */
-const governing = (answer) => answer?.measures?.[answer.governing ?? 0];
-
 const UNKNOWN = { needed: null, available: null, dimension: "number" };
 
 /** @param {Context} context @param {string} question @param {Json} leg */
 function questionRow(context, question, leg) {
   const { chosen, t, place, format } = context;
   const answer = leg?.answers.find((/** @type {Json} */ one) => one.question === question);
-  const measure = governing(answer);
+  const measure = ruling(answer);
   const open = place.screen === "answer" && place.part === question;
   return html`<li>
     <a class="question" href="#/answer/${question}" aria-current=${open ? "true" : nothing}>
@@ -121,7 +119,7 @@ function marginWords(answer, measure, chosen, t) {
   if (margin === null || margin === undefined || !measure) return html`<span class="margin"><span class="margin-figure">–</span></span>`;
   const of = measure.available === null ? "" : amount(measure.available, measure.dimension, chosen);
   return html`<span class="margin">
-    <span class="margin-figure">${figure(Math.abs(margin), measure.dimension, chosen)}</span>
+    <span class="margin-figure">${marginFigure(margin, measure.dimension, chosen)}</span>
     <span class="small">${unbrokenOf(t(margin < 0 ? "shell.short_of" : "shell.left_of", { of }))}</span>
   </span>`;
 }

@@ -202,7 +202,7 @@ function items(context, form) {
     const item = itemFrom(read, taken);
     form.putAll([{ pointer: `/items/${item.id}`, value: item }]);
   };
-  return quickLine({ key: form.id, label: t("form.quick.item"), chosen, origin: form.origin, add, redraw });
+  return quickLine({ key: form.id, label: t("form.quick.item"), chosen, origin: form.origin, add, redraw, bulky: true });
 }
 
 /** The next section, so that one goes through step by step. @param {Context} context @param {Form} form @param {string} section */

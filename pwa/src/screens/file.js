@@ -4,6 +4,7 @@ import { changeLine, folded, namer, placeIn } from "../forms/changes.js";
 import { select } from "../parts/select.js";
 import { unbroken, words } from "../parts/words.js";
 import { SINGLE, canShare, changesAny, fileOf, held, saveFile, shareFile, textOf, wholeOf } from "../state/file.js";
+import { settingsOf } from "../state/plan.js";
 import { now } from "../state/time.js";
 import { t } from "../text.js";
 
@@ -11,6 +12,9 @@ import { t } from "../text.js";
 
 /** The document that is given, "" for everything. */
 let what = "";
+
+/** A bundle that looks as the screen does: in the sun nobody finds the way back from paper. @param {string | undefined} look @param {Json} bundle @returns {Json} */
+const lookingAs = (look, bundle) => ({ ...bundle, documents: bundle.documents.map((/** @type {Json} */ one) => (one.kind === "settings" && look ? { ...one, look } : one)) });
 
 /** @param {Context} context */
 export function files(context) {
@@ -44,7 +48,7 @@ export function files(context) {
     store.replace(bundle);
     context.turn({ incoming: undefined, said: t(said), working: false });
   };
-  const demo = () => work(async () => replace(await core.ask("demo", { now: now() }), "shell.file.demo_done"), ({ message }) => message);
+  const demo = () => work(async () => replace(lookingAs(settingsOf(store)?.look, await core.ask("demo", { now: now() })), "shell.file.demo_done"), ({ message }) => message);
   const back = async () => {
     const aside = await store.kept("aside");
     if (aside) replace(aside.bundle, "shell.file.back_done");

@@ -2,11 +2,14 @@
 import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { entry } from "../parts/entry.js";
+import { marginSigned, ruling } from "../parts/margin.js";
 import { select, tickBox } from "../parts/select.js";
 import { weighing } from "../parts/weigh.js";
 import { amount, sourced, words } from "../parts/words.js";
-import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf } from "../state/load.js";
+import { bayFor, bayOf, bulkOf, contentsOf, fuelChanges, insideChanges, placeChanges, placedOf, seatChanges, sittersOf, wholeChanges } from "../state/load.js";
 import { byId, itemsOf, stationsOf } from "../state/plan.js";
+import { allUpOf, bayLimit, leastOf, sharedOf } from "../state/room.js";
+import { measureName } from "./answers.js";
 import { figuresBar } from "./spare.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
 
@@ -15,6 +18,8 @@ import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** The item whose scale is open. */
 let scale = "";
+/** What of a kit went into no bay when all of it was taken. @type {{ kit: string, load: string, items: string[] }} */
+let leftOut = { kit: "", load: "", items: [] };
 /** In the list of bays, before the id of a thing that others are packed into. */
 const IN = "in ";
 
@@ -27,28 +32,58 @@ export function loadScreen(context) {
   return html`
     <header class="head open-head">
       <h1 tabindex="-1">${load.name}</h1>
-      ${follow(context)}
+      ${follow(context)}${governs(context)}
       ${short(context)}
     </header>
-    ${notices(context)}
+    ${notices(context)} ${reason(context)}
     <p class="block lead small">${t(legs.length > 1 ? "shell.load.legs" : "shell.load.leg", { legs: legs.join(", "), aeroplane: aeroplane.name })}</p>
     <div class="block buttons"><a class="plain" href="#/pack">${t("pack.title")}</a><a class="plain" href="#/hand">${t("hand.give")}</a><a class="plain" href="#/doors">${t("shell.tab.doors")}</a><a class="plain" href="#/edit">${t("shell.edit.mine")}</a></div>
     ${spare(context)} ${undoButton(context)} ${people(context)} ${fuel(context)} ${kit(context)}
   `;
 }
 
+/** Which measure of which question decides, where it is not a yes. @param {Context} context */
+function governs({ known, current, chosen, t }) {
+  const worst = worstOf(known);
+  if (!worst) return nothing;
+  const measure = ruling(worst);
+  return html`<span class="governs small ${current ? "" : "stale"}">${t(`question.${worst.question}`)}${measure ? html`: ${measureName(measure, chosen)}` : nothing}</span>`;
+}
+
+/** And why, in words. @param {Context} context */
+function reason({ known, current, chosen, t }) {
+  const worst = worstOf(known);
+  const said = worst?.reasons?.[0];
+  return said
+    ? html`<p class="block load-why ${current ? "" : "stale"}" aria-live="polite"><b>${t(`question.${worst.question}`)}</b>: ${words(said, chosen)}</p>`
+    : nothing;
+}
+
+/** The question that decides, where it is not a yes. @param {Context["known"]} known */
+const worstOf = (known) => (known && known.leg.verdict !== "yes" ? known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) : undefined);
+
+/** Bays, the limits that they share, and the whole aeroplane, as the core measured them. @param {Context} context */
+function roomOf({ known, plan }) {
+  const [fits, balances] = known?.leg.answers ?? [];
+  const [shared, allUp] = [sharedOf(plan?.aeroplane, balances), allUpOf(balances)];
+  const bays = (fits?.picture?.bays ?? []).map((/** @type {Json} */ bay) => ({ ...bay, mass_limit: bayLimit(bay, shared, allUp) }));
+  return { bays, allUp: leastOf(allUp), shared: bays.length ? shared : [] };
+}
+
 /** What is left, as the core worked it out. @param {Context} context */
 function spare(context) {
-  const { known, current, t } = context;
-  const answers = known?.leg.answers ?? [];
-  const bays = answers[0]?.picture?.bays ?? [];
-  const balances = answers[1];
-  const mass = balances?.measures.filter((/** @type {Json} */ { name }) => /^mass_(takeoff|cap)$/.test(name)) ?? [];
-  const least = mass.filter((/** @type {Json} */ one) => one.margin !== null).sort((/** @type {Json} */ a, /** @type {Json} */ b) => a.margin - b.margin)[0];
+  const { current, t } = context;
+  const { bays, allUp, shared } = roomOf(context);
   const stale = staleWords(context);
   return html`<section class="block spare ${current ? "" : "stale"}" aria-label=${t("shell.load.spare")} aria-live="polite">
     ${stale ? html`<p class="stale-word">${stale}</p>` : nothing}
-    ${least ? figuresBar(context, t("shell.load.all_up"), least.needed, least.available, "mass") : nothing}
+    ${allUp ? figuresBar(context, t("shell.load.all_up"), allUp.needed, allUp.available, "mass") : nothing}
+    ${shared.map(
+      (one) => html`<div class="shared">
+        <h2>${one.name}</h2>
+        ${figuresBar(context, t("shell.load.mass"), one.needed, one.available, "mass")}
+      </div>`,
+    )}
     ${bays.map(
       (/** @type {Json} */ bay) => html`<div class="bay">
         <h2>${bay.name}</h2>
@@ -61,16 +96,18 @@ function spare(context) {
 }
 
 /** The same in a line for each bay, which stays in view while things are ticked. @param {Context} context */
-function short({ known, current, chosen, t }) {
-  const bays = known?.leg.answers[0]?.picture?.bays ?? [];
+function short(context) {
+  const { current, chosen, t } = context;
+  const { bays, shared } = roomOf(context);
   const left = (/** @type {number | null} */ used, /** @type {number | null} */ limit, /** @type {string} */ dimension) => {
     if (typeof used !== "number" || typeof limit !== "number") return html`<span>${t("shell.unsaid")}</span>`;
     const over = used > limit;
-    return html`<span class=${over ? "over" : ""}>${over ? "−" : ""}${amount(Math.abs(limit - used), dimension, chosen)}</span>`;
+    return html`<span class=${over ? "over" : ""}>${marginSigned(limit - used, dimension, chosen)}</span>`;
   };
   if (!bays.length) return nothing;
   return html`<ul class="short ${current ? "" : "stale"}" aria-hidden="true">
     <li class="small"><span>${t("shell.load.spare")}</span><span>${t("shell.load.mass")}</span><span>${t("shell.load.bulk")}</span></li>
+    ${shared.map((one) => html`<li><span>${one.name}</span>${left(one.needed, one.available, "mass")}<span></span></li>`)}
     ${bays.map(
       (/** @type {Json} */ bay) =>
         html`<li><span>${bay.name}</span>${left(bay.mass, bay.mass_limit, "mass")}${left(bay.volume_used, bay.volume, "bulk")}</li>`,
@@ -182,12 +219,31 @@ function kit(context) {
     ${shown.map(
       (/** @type {Json} */ { kit: one, items }) => html`<div class="kit-list">
         <h3><a href="#/edit/${encodeURIComponent(one.id)}">${one.name}</a> <span class="small">${t("shell.load.ticked", { n: items.filter(aboard).length, of: items.length })}</span></h3>
+        ${wanted || ui.kit === "-aboard" ? nothing : wholeKit(context, one, items)}
         <ul>
           ${items.map((/** @type {Json} */ item) => itemRow(context, item, one, kits))}
         </ul>
       </div>`,
     )}
   </section>`;
+}
+
+/** All of a kit, or none of it, in one step. @param {Context} context @param {Json} kit @param {Json[]} items */
+function wholeKit({ store, plan, t, redraw }, kit, items) {
+  if (!plan) return nothing;
+  const aboard = items.filter(({ id }) => bayOf(plan.load, id) !== "");
+  const take = (/** @type {boolean} */ comes) => {
+    const { changes, left } = wholeChanges(store, plan, items, comes);
+    leftOut = { kit: kit.id, load: plan.load.id, items: left.map(({ id }) => id) };
+    store.edit(changes, { text: comes ? "shell.undo.kit_all" : "shell.undo.kit_none", values: { kit: kit.name } }, `whole-${kit.id}-${Date.now()}`);
+    redraw(); // what is left is said where nothing changed, too
+  };
+  const left = leftOut.kit === kit.id && leftOut.load === plan.load.id ? items.filter((one) => leftOut.items.includes(one.id) && !aboard.includes(one)) : [];
+  return html`<div class="block buttons kit-whole">
+      <button type="button" class="plain" ?disabled=${aboard.length === items.length} @click=${() => take(true)}>${t("shell.load.kit_all")}<span class="unseen"> ${kit.name}</span></button>
+      <button type="button" class="plain" ?disabled=${!aboard.length} @click=${() => take(false)}>${t("shell.load.kit_none")}<span class="unseen"> ${kit.name}</span></button>
+    </div>
+    ${left.length ? html`<p class="block wrong" role="status">${t("shell.load.kit_left", { items: left.map(({ name }) => name).join(", ") })}</p>` : nothing}`;
 }
 
 /** @param {Context} context @param {Json} item @param {Json} kit @param {Json[]} kits */

@@ -27,6 +27,9 @@ const MEASURED = [
   ["engine_time", "duration"],
 ];
 
+/** Kinds that tell the tuning nothing without the air that they were flown in. */
+const AIRED = ["takeoff", "landing", "static"];
+
 /** @param {Context} context */
 export function notebookScreen(context) {
   const { place, plan, t } = context;
@@ -79,7 +82,7 @@ function entryLine(context, book, entry) {
       <span class="nb-figures">${figuresOf(context, entry)}</span>
       ${about.length ? html`<span class="small">${about.join(" · ")}</span>` : nothing}
       <span class="small"
-        >${entry.suspect ? html`<b class="nb-doubt">${t("notebook.suspect")}</b> · ` : nothing}${t(`notebook.technique.${entry.technique ?? "usual"}`)}${entry.track ? html` · ${t("notebook.by_track")}` : nothing}${entry.note
+        >${entry.suspect ? html`<b class="nb-doubt">${t("notebook.suspect")}</b> · ` : nothing}${t(`notebook.technique.${entry.technique ?? "usual"}`)}${entry.track ? html` · ${t("notebook.by_track")}` : nothing}${AIRED.includes(entry.what) && (typeof entry.temperature !== "number" || typeof entry.pressure_altitude !== "number") ? html` · <b class="nb-doubt">${t("notebook.airless")}</b>` : nothing}${entry.note
           ? html` · ${entry.note}`
           : nothing}</span
       >

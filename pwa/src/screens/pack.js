@@ -3,6 +3,8 @@ import { html, nothing } from "lit";
 import { choice } from "../parts/choice.js";
 import { verdictLabel } from "../parts/verdict.js";
 import { amount, words } from "../parts/words.js";
+import { byId } from "../state/plan.js";
+import { after, allUpOf, bayLimit, leastOf, sharedOf } from "../state/room.js";
 import { notices, undoButton } from "./status.js";
 import { figuresBar } from "./spare.js";
 
@@ -69,7 +71,7 @@ function told({ packing, t, chosen }, run, begin) {
 
 /** All six on every leg that is flown with it, and the yes or no to it. @param {Context} context @param {import("../state/packing.js").Packed} run */
 function outcome(context, run) {
-  const { store, t, packing } = context;
+  const { store, t, packing, chosen } = context;
   const { taken } = run;
   const take = () => {
     store.edit(taken.edits, taken.change, `pack-${Date.now()}`);
@@ -78,20 +80,36 @@ function outcome(context, run) {
   return html`<section class="block stack">
     ${taken.legs.map(
       (/** @type {Json} */ leg) => html`<div class="pack-leg">
-        <h2>${leg.name} ${verdictLabel(leg.verdict)}</h2>
+        <h2>${titleOf(context, leg)} ${verdictLabel(leg.verdict)}</h2>
         <ul class="pack-six">
           ${leg.answers.map((/** @type {Json} */ one) => html`<li><span>${t(`question.${one.question}`)}</span>${verdictLabel(one.verdict)}</li>`)}
         </ul>
       </div>`,
     )}
     ${run.cuts?.unguarded ? html`<p>${t("pack.unguarded")}</p>` : nothing}
-    ${taken.holds ? nothing : html`<p class="wrong">${t("pack.not_enough")}</p>`}
+    ${taken.holds
+      ? nothing
+      : html`<p class="wrong">${t("pack.not_enough")}</p>
+          <ul class="said">
+            ${failing(taken.legs).map(
+              ({ leg, answer }) => html`<li>${taken.legs.length > 1 ? html`${titleOf(context, leg)}, ` : nothing}<b>${t(`question.${answer.question}`)}</b> ${t(`verdict.${answer.verdict}`)}${answer.reason?.[0] ? html`: ${words(answer.reason[0], chosen)}` : nothing}</li>`,
+            )}
+          </ul>`}
     <div class="buttons">
       <button type="button" class="plain strong" ?disabled=${!taken.edits.length || packing.busy} @click=${take}>${t(taken.edits.length ? "pack.take" : "pack.same")}</button>
       <a class="plain" href="#/load">${t("pack.leave")}</a>
     </div>
   </section>`;
 }
+
+/** A leg by the name that it was given, else from where to where. @param {Context} context @param {Json} told */
+function titleOf({ store, plan }, told) {
+  const leg = byId(plan?.trip.legs, told.id);
+  return leg && !leg.name ? `${store.get(leg.from_strip)?.name ?? "–"} → ${store.get(leg.to_strip)?.name ?? "–"}` : told.name;
+}
+
+/** What is still no, or not to be said, however little comes. @param {Json[]} legs @returns {{ leg: Json, answer: Json }[]} */
+const failing = (legs) => legs.flatMap((leg) => leg.answers.filter((/** @type {Json} */ { verdict }) => verdict === "no" || verdict === "can't say").map((/** @type {Json} */ answer) => ({ leg, answer })));
 
 /** What stays behind, each with its reason. @param {Context} context @param {import("../state/packing.js").Packed} run */
 function stays(context, run) {
@@ -124,14 +142,27 @@ function stays(context, run) {
 
 /** What goes where. @param {Context} context @param {import("../state/packing.js").Packed} run */
 function bays(context, run) {
-  const { chosen, t } = context;
+  const { chosen, t, known, current, plan } = context;
+  // What people and fuel take of a limit was measured with the load as it is now.
+  const [fits, balances] = (current && known?.leg.answers) || [];
+  const before = fits?.picture?.bays ?? [];
+  const shared = sharedOf(plan?.aeroplane, balances).map((one) => after(one, before, run.taken.bays));
+  const all = allUpOf(balances).map((one) => after(one, before, run.taken.bays));
+  const allUp = balances ? leastOf(all) : { needed: null, available: null };
   return html`<section class="block stack">
     <h2>${t("pack.where")}</h2>
+    ${allUp ? figuresBar(context, t("shell.load.all_up"), allUp.needed, allUp.available, "mass") : nothing}
+    ${shared.map(
+      (one) => html`<div class="shared">
+        <h3>${one.name}</h3>
+        ${figuresBar(context, t("shell.load.mass"), one.needed, one.available, "mass")}
+      </div>`,
+    )}
     ${run.taken.bays.map((/** @type {Json} */ bay) => {
       const inside = run.taken.comes.filter((/** @type {Json} */ one) => one.bay === bay.id);
       return html`<div class="bay">
         <h3>${bay.name}</h3>
-        ${figuresBar(context, t("shell.load.mass"), bay.mass, bay.mass_limit, "mass")} ${figuresBar(context, t("shell.load.bulk"), bay.bulk, bay.volume, "bulk")}
+        ${figuresBar(context, t("shell.load.mass"), bay.mass, bayLimit(bay, shared, all), "mass")} ${figuresBar(context, t("shell.load.bulk"), bay.bulk, bay.volume, "bulk")}
         <ul class="pack-list">
           ${inside.map(
             (/** @type {Json} */ one) => html`<li>

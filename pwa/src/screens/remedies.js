@@ -1,7 +1,8 @@
 // The smallest changes that would turn the answer: they come second, and each can be applied and taken back.
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
-import { amount, words } from "../parts/words.js";
+import { marginAmount } from "../parts/margin.js";
+import { words } from "../parts/words.js";
 import { openLeg } from "../state/plan.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -63,7 +64,7 @@ const sought = ({ verdict }) => verdict === "no" || verdict === "tight";
 /** @param {Context} context @param {Json} remedy @param {boolean} fresh */
 function remedyRow({ store, t, chosen }, remedy, fresh) {
   const first = remedy.answers.find((/** @type {Json} */ { question }) => question === remedy.turns[0]);
-  const margin = first?.margin > 0 && first.dimension ? t("shell.remedies.left", { left: amount(first.margin, first.dimension, chosen) }) : "";
+  const margin = first?.margin > 0 && first.dimension ? t("shell.remedies.left", { left: marginAmount(first.margin, first.dimension, chosen) }) : "";
   // what is left is left of the first one turned, and not of a leg that stays a no
   const turned = remedy.turns.map((/** @type {string} */ question, /** @type {number} */ i) => t(`question.${question}`) + (i || !margin ? "" : ` (${margin})`)).join(", ");
   const apply = () => store.edit(remedy.edits, remedy.change, `remedy-${Date.now()}`);

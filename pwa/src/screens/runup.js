@@ -160,7 +160,7 @@ function result(context, found) {
     <section class="block lead">
       ${found.reasons.map((/** @type {Json} */ reason, /** @type {number} */ i) => html`<p class=${i ? "" : "headline-big"}>${words(reason, chosen)}</p>${wayTo(context, reason)}`)}
       ${baseline && plan?.aeroplane ? html`<a class="plain way-to" href=${linkTo(plan.aeroplane.id, "/run_up")}>${t("shell.give_it")}</a>` : nothing}
-      ${found.notes.map((/** @type {Json} */ note) => html`<p><b>${words(note, chosen)}</b></p>`)}
+      ${found.notes.map((/** @type {Json} */ note) => html`<p><b>${words(note, chosen)}</b></p>${note.text === "note.run_up_air" ? html`<a class="plain" href="#/air">${t("shell.tab.air")}</a>` : nothing}`)}
     </section>
     ${found.expected === null
       ? nothing

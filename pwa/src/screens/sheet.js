@@ -5,6 +5,7 @@ import { doorLines } from "./doors.js";
 import { measureName, QUESTIONS, unique } from "./answers.js";
 import { degrees, obstacleWords } from "../parts/facts.js";
 import { verdictLabel } from "../parts/verdict.js";
+import { marginAmount, ruling } from "../parts/margin.js";
 import { amount, words } from "../parts/words.js";
 import { BUILT } from "../state/device.js";
 import { bayOf } from "../state/load.js";
@@ -96,7 +97,7 @@ function six({ t, chosen }, known) {
             <td>${measure ? measureName(measure, chosen) : nothing}${measure?.band ? html` <span class="sheet-band">${t("device.sheet.own", { band: ends(measure, t, chosen) })}</span>` : nothing}</td>
             <td class="number">${label("needed")}${cell(answer.needed, measure)}</td>
             <td class="number">${label("available")}${cell(answer.available, measure)}</td>
-            <td class="number">${label("left")}<b>${answer.margin === null ? "–" : `${answer.margin < 0 ? "−" : ""}${amount(Math.abs(answer.margin), measure.dimension, chosen)}`}</b></td>
+            <td class="number">${label("left")}<b>${answer.margin === null || !ruling(answer) ? "–" : answer.margin < 0 ? t("shell.short", { by: marginAmount(answer.margin, measure.dimension, chosen) }) : marginAmount(answer.margin, measure.dimension, chosen)}</b></td>
           </tr>
           ${more.length && answer.verdict !== "yes" ? html`<tr class="sheet-reason"><td></td><td colspan="5">${more.slice(0, 3).join(". ")}</td></tr>` : nothing}`;
       })}

@@ -1,7 +1,7 @@
 // One line of a load: how much is in against how much may be, and what is left.
 import { html } from "lit";
 import { measureBar } from "../pictures/index.js";
-import { amount } from "../parts/words.js";
+import { marginAmount } from "../parts/margin.js";
 
 /** @typedef {import("./context.js").Context} Context */
 
@@ -15,7 +15,7 @@ import { amount } from "../parts/words.js";
 export function figuresBar({ chosen, t, format }, label, used, limit, dimension) {
   const said = typeof used === "number" && typeof limit === "number";
   const left = said ? limit - used : 0;
-  const words = said ? t(left < 0 ? "shell.load.over" : "shell.load.left", { by: amount(Math.abs(left), dimension, chosen) }) : t("shell.unsaid");
+  const words = said ? t(left < 0 ? "shell.load.over" : "shell.load.left", { by: marginAmount(left, dimension, chosen) }) : t("shell.unsaid");
   return html`<div class="spare-line">
     <span class="spare-label">${label}</span>
     ${measureBar({ needed: used ?? null, available: limit ?? null, dimension }, format)}

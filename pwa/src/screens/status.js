@@ -1,7 +1,9 @@
 // One line that says how far things are: storing for use without signal, starting, working, or nothing to wait for.
 import { html, nothing } from "lit";
 import { verdictLabel } from "../parts/verdict.js";
-import { amount } from "../parts/words.js";
+import { draftPage } from "../state/drafts.js";
+import { typedNow } from "../parts/typed.js";
+import { marginSigned, ruling } from "../parts/margin.js";
 import { LONG } from "../state/answers.js";
 import { uncounted } from "../state/load.js";
 import { age, clock, day } from "../state/time.js";
@@ -96,7 +98,7 @@ function notCounted(context) {
 export function notices(context, { form = "" } = {}) {
   const { boot, answers, offline, sketches, store, t } = context;
   const refused = answers.refused?.version === store.version ? answers.refused.problem : undefined;
-  const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !(form && place.startsWith(`${form}/`)));
+  const drafts = Object.entries(store.drafts).filter(([place, typed]) => typed.trim() !== "" && !typedNow(place) && !(form && place.startsWith(`${form}/`)));
   const sketched = Object.keys(store.sketches).filter((id) => id !== form && sketches.open(id).length);
   return html`
     ${keeping(context)} ${notCounted(context)}
@@ -126,7 +128,7 @@ export function notices(context, { form = "" } = {}) {
       : nothing}
     ${drafts.length
       ? html`<div class="notice">
-          ${drafts.map(([, typed]) => html`<p>${t("shell.entry.not_counted", { typed })}</p>`)}
+          ${drafts.map(([place, typed]) => html`<p>${t("shell.entry.not_counted", { typed })} ${wayBack(context, place)}</p>`)}
         </div>`
       : nothing}
     ${sketched.map(
@@ -142,6 +144,12 @@ export function notices(context, { form = "" } = {}) {
         </div>`
       : nothing}
   `;
+}
+
+/** To where something half-typed stands. @param {Context} context @param {string} place of the draft */
+function wayBack({ store, plan, t }, place) {
+  const to = draftPage(store, place, plan?.trip.id);
+  return location.hash === to ? nothing : html`<a class="plain" href=${to}>${t("shell.entry.go_on")}</a>`;
 }
 
 /** Where the refusal points, in words. @param {Context} context @param {string | undefined} path */
@@ -199,9 +207,9 @@ export function follow(context) {
   const { known, current, chosen } = context;
   if (!known) return nothing;
   const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
-  const measure = shown.measures[shown.governing ?? 0];
+  const measure = ruling(shown);
   return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
     ${verdictLabel(withRunUp(context, known.leg.verdict))}
-    ${shown.margin === null || !measure ? nothing : html`<b>${shown.margin < 0 ? "−" : ""}${amount(Math.abs(shown.margin), measure.dimension, chosen)}</b>`}
+    ${shown.margin === null || !measure ? nothing : html`<b>${marginSigned(shown.margin, measure.dimension, chosen)}</b>`}
   </span>`;
 }

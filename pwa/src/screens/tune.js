@@ -89,7 +89,7 @@ function next({ t, chosen }, found) {
   return html`<section class="block">
     <h2>${t("tuned.next")}</h2>
     <ol class="said">
-      ${worth.map((/** @type {Json} */ one) => html`<li>${words(one.what, chosen)} <span class="small">${t("tuned.narrows", { part: percent(one.narrows) })}</span></li>`)}
+      ${worth.map((/** @type {Json} */ one) => html`<li>${words(one.what, chosen)}<span class="small">${t("tuned.narrows", { part: percent(one.narrows) })}</span></li>`)}
     </ol>
   </section>`;
 }

@@ -9,6 +9,7 @@ import { linkTo } from "../forms/readiness.js";
 import { choice } from "../parts/choice.js";
 import { select } from "../parts/select.js";
 import { verdictLabel } from "../parts/verdict.js";
+import { marginAmount, ruling } from "../parts/margin.js";
 import { amount, words } from "../parts/words.js";
 import { Asked } from "../state/asked.js";
 import { now } from "../state/time.js";
@@ -292,9 +293,9 @@ function compared(context, of, document, likewise, missing) {
   if (problem) return html`<p class="block wrong" role="alert">${problem}</p>`;
   if (!found) return html`<p class="block" role="status">${t("shell.status.working")}</p>`;
   const told = (/** @type {Json} */ answer) => {
-    const measure = answer?.measures?.[answer.governing ?? 0];
+    const measure = ruling(answer);
     if (!measure || measure.margin === null) return "";
-    return t(measure.margin < 0 ? "shell.short" : "shell.left", { by: amount(Math.abs(measure.margin), measure.dimension, chosen) });
+    return t(measure.margin < 0 ? "shell.short" : "shell.left", { by: marginAmount(measure.margin, measure.dimension, chosen) });
   };
   const of_ = (/** @type {Json} */ leg, /** @type {string} */ question) => leg?.answers.find((/** @type {Json} */ one) => one.question === question);
   if (JSON.stringify(changesNow()) === JSON.stringify(memory.answered)) worst = found.legs[0].verdict;

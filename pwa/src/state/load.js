@@ -1,6 +1,7 @@
 // Edits of the load and the fuel, and the plain sums that a list shows beside its ticks. Whether it fits and balances
 // is for the core to say.
 import { byId, itemsOf, stationsOf } from "./plan.js";
+import { withValue } from "./pointer.js";
 
 /** @typedef {import("./store.js").Store} Store @typedef {import("./store.js").Change} Change */
 /** @typedef {import("./pointer.js").Json} Json */
@@ -92,6 +93,39 @@ export function placeChanges({ trip, load }, item, bay) {
   const changes = [{ document: trip.id, pointer: `${place}/bay`, value: bay }];
   if (placed.inside) changes.push({ document: trip.id, pointer: `${place}/inside` });
   return changes;
+}
+
+/**
+ * A whole list of things: all of it into its bays, or none of it. What its own rules let into no bay stays as it is.
+ * @param {Store} store
+ * @param {Plan} plan
+ * @param {Json[]} items
+ * @param {boolean} comes
+ * @returns {{ changes: Change[], left: Json[] }}
+ */
+export function wholeChanges(store, plan, items, comes) {
+  const bays = stationsOf(plan.aeroplane, plan.configuration).bays.map((/** @type {Json} */ { id }) => id);
+  const goes = (/** @type {Json} */ { must_bays, not_bays }) => bays.some((/** @type {string} */ id) => !not_bays?.includes(id) && (!must_bays?.length || must_bays.includes(id)));
+  /** @type {Change[]} */
+  const changes = [];
+  /** @type {Json[]} */
+  const left = [];
+  let { trip } = plan;
+  // What lies inside a thing of the list comes or stays with that, so things that lie in none go first.
+  const inside = (/** @type {Json} */ item) => Boolean(placedOf(plan.load, item.id)?.inside);
+  for (const item of [...items.filter((one) => !inside(one)), ...items.filter(inside)]) {
+    const now = { ...plan, trip, load: byId(trip.loads, plan.load.id) };
+    if ((bayOf(now.load, item.id) !== "") === comes) continue;
+    const bay = comes && goes(item) ? bayFor(store, now, item) : undefined;
+    if (comes && !bay) {
+      left.push(item);
+      continue;
+    }
+    const made = placeChanges(now, item.id, bay ?? null);
+    for (const { pointer, value } of made) trip = withValue(trip, pointer, value);
+    changes.push(...made);
+  }
+  return { changes, left };
 }
 
 /**

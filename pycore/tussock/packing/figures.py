@@ -328,7 +328,10 @@ def _with_joints(flight: Flight, choice: Choice, bays: list[Bay], limits: Limits
         riders = sum(p.mass.value for seat, p in flight.seated if seat in joint.stations and p.mass)
         # the heaviest of grades: what is left for the kit is rather too little
         riders += 800.0 * sum(volume for tank, volume in fuel.items() if tank in joint.stations)
-        found.append(Together(flags, joint.mass_limit.value - riders))
+        plane = flight.plane
+        named = [(one.id, one.name) for group in (plane.seats, plane.bays, plane.tanks) for one in group]
+        names = " + ".join(name for station, name in named if station in joint.stations)
+        found.append(Together(flags, joint.mass_limit.value - riders, names))
     return replace(choice, together=tuple(found))
 
 

@@ -290,7 +290,10 @@ def _told(figures: Figures, choice: Choice, bay_of: np.ndarray, asked: list[LegA
             "id": one.flight.leg.id,
             "name": one.flight.leg.name or one.flight.leg.id,
             "verdict": one.verdict,
-            "answers": [{"question": a.question, "verdict": a.verdict} for a in one.answers],
+            "answers": [
+                {"question": a.question, "verdict": a.verdict, "reason": a.as_dict()["reasons"][:1]}
+                for a in one.answers
+            ],
         }
         for one in asked
     ]
@@ -340,7 +343,7 @@ def _limit_said(figures: Figures, part: Broken) -> dict[str, Any]:
     if part.limit == "bay_mass":
         return message("pack.breaks.mass", bay=bay, by=part.by)
     if part.limit == "together":
-        return message("pack.breaks.together", by=part.by)
+        return message("pack.breaks.together", bays=part.moment, by=part.by)
     if part.limit == "total":
         by = figures.limits.by
         # a limit that showed only when a choice was answered is no one measure's

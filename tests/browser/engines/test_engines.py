@@ -14,11 +14,10 @@ from urllib.request import urlopen
 import pytest
 
 from steps import policy
-from tussock.text import shown
 
 from .. import driving
 from ..precached import change
-from ..screens import PLACES, QUESTIONS, air_of, natively
+from ..screens import PLACES, QUESTIONS, air_of, margin_said, natively
 from . import app
 from .conftest import Launch
 from .engine import PATIENCE, Engine
@@ -32,7 +31,7 @@ def agree(engine: Engine) -> dict[str, Any]:
     assert app.differences(here, app.in_the_browser(engine, bundle, now)) == []
     (answer,) = (one for one in here["answers"] if one["question"] == "lifts_off")
     measure = answer["measures"][answer["governing"]]
-    assert app.margin(engine, "lifts_off") == shown(abs(answer["margin"]), measure["dimension"])
+    assert app.margin(engine, "lifts_off") == margin_said(answer["margin"], measure["dimension"])
     return dict(answer)
 
 

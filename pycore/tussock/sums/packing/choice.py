@@ -25,6 +25,7 @@ class Together(NamedTuple):
 
     bays: Flags
     limit: float
+    name: str = ""
 
 
 class AtLeast(NamedTuple):
@@ -110,7 +111,10 @@ class Choice:
 
 
 class Broken(NamedTuple):
-    """A limit that is not met: what, of which bay (or -1), at which moment, by how much in its own unit."""
+    """A limit that is not met: what, of which bay (or -1), at which moment, by how much in its own unit.
+
+    The moment of a limit that bays share is its name.
+    """
 
     limit: str
     bay: int
@@ -140,7 +144,7 @@ def broken(choice: Choice, bay_of: Any) -> list[Broken]:
         found += _over("bay_bulk", bay, "", bulks[bay] - choice.bay_bulk[bay], 1e-3 * HAIR)
         found += _over("bay_mass", bay, "", masses[bay] - choice.bay_mass[bay])
     for joint in choice.together:
-        found += _over("together", -1, "", float(np.sum(masses[joint.bays])) - joint.limit)
+        found += _over("together", -1, joint.name, float(np.sum(masses[joint.bays])) - joint.limit)
     for group in choice.at_least:
         found += _over("at_least", -1, "", group.mass - float(np.sum(choice.mass[group.items & aboard])))
     for one in choice.used:
