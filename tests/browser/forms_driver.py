@@ -28,6 +28,23 @@ REFERENCES = {
     "id", "flap", "configuration", "based_on", "seats_out", "bays_out", "tanks_out", "stations", "takeoff",
     "climb", "landing", "configurations",
 }  # fmt: skip
+#: presses of a key before looking again where it led
+AT_ONCE = 8
+#: which way to a target by Tab, and by how many stops at least: radio buttons are not counted, a group is one
+_WAY = """(target) => {
+  const here = document.activeElement;
+  if (here === target) return ["", 0];
+  if (target.type === "radio" && here.name === target.name && here.type === "radio") return ["", 0];
+  if (here === document.body) return ["Tab", 1];
+  const pane = target.closest(".pane") ?? document;
+  const stops = [...pane.querySelectorAll("a[href], button, input, select, textarea, summary")]
+    .filter((one) => !one.disabled && one.tabIndex >= 0 && one.type !== "radio" && one.checkVisibility());
+  const follows = (one, other) => one.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
+  const ahead = follows(here, target);
+  const [first, last] = ahead ? [here, target] : [target, here];
+  const between = (one) => one !== first && one !== last && follows(first, one) && follows(one, last);
+  return [ahead ? "Tab" : "Shift+Tab", stops.filter(between).length];
+}"""
 #: more steps than this to get somewhere by keys are a trap
 FARTHEST = 900
 
@@ -76,21 +93,13 @@ class Filler:
     def get_to(self, target: Locator) -> None:
         """Focus by Tab alone, forward or back."""
         for _ in range(FARTHEST):
-            way = target.evaluate(
-                """(target) => {
-                  const here = document.activeElement;
-                  if (here === target) return "";
-                  if (target.type === "radio" && here.name === target.name && here.type === "radio")
-                    return "";
-                  if (here === document.body) return "Tab";
-                  return here.compareDocumentPosition(target) & Node.DOCUMENT_POSITION_FOLLOWING
-                    ? "Tab" : "Shift+Tab";
-                }"""
-            )
+            way, far = target.evaluate(_WAY)
             if not way:
                 return
-            self.steps += 1
-            self.page.keyboard.press(way)
+            # so far at least; what can't be stopped at is not counted
+            for _ in range(max(1, min(far, AT_ONCE))):
+                self.steps += 1
+                self.page.keyboard.press(way)
         raise AssertionError(f"not reached by keys: {target}")
 
     def press(self, target: Locator) -> None:

@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from . import javascript
 
@@ -24,11 +25,16 @@ class Pattern:
 
     @property
     def regex(self) -> re.Pattern[str]:
-        return re.compile("(.*)".join(re.escape(piece) for piece in self.pieces))
+        return _compiled(self.pieces)
 
     @property
     def is_plain(self) -> bool:
         return len(self.pieces) == 1
+
+
+@cache
+def _compiled(pieces: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile("(.*)".join(re.escape(piece) for piece in pieces))
 
 
 @dataclass(frozen=True)
@@ -178,6 +184,7 @@ class Usage:
         self.words = {p.pieces[0] for p in every if p.is_plain}
         self.ids = [p for p in every if self._is_id(p, subjects)]
         self.fillers = [p for p in every if not p.is_plain and _is_filler(p)]
+        self._filled: dict[tuple[str, int], bool] = {}
 
     @staticmethod
     def _is_id(pattern: Pattern, subjects: set[str]) -> bool:
@@ -218,11 +225,13 @@ class Usage:
     def _can_fill(self, part: str, deep: int = 2) -> bool:
         if part in self.words or part.replace("_", " ") in self.words:
             return True
-        return deep > 0 and any(
-            match and all(self._can_fill(piece, deep - 1) for piece in match.groups())
-            for pattern in self.fillers
-            if (match := pattern.regex.fullmatch(part))
-        )
+        if (part, deep) not in self._filled:
+            self._filled[part, deep] = deep > 0 and any(
+                match and all(self._can_fill(piece, deep - 1) for piece in match.groups())
+                for pattern in self.fillers
+                if (match := pattern.regex.fullmatch(part))
+            )
+        return self._filled[part, deep]
 
 
 def _is_filler(pattern: Pattern) -> bool:
