@@ -83,6 +83,8 @@ def test_a_run_up_that_says_no_is_said_wherever_one_asks_whether_to_go(screens: 
         screens.go(f"answer/{question}")
         assert page.locator(".pane-open .runup-said").count() == there
         assert (page.locator(".pane-open .head .verdict").text_content() == "no") == bool(there)
+    screens.go("load")
+    assert (page.locator(".pane-open .follow").text_content() or "").split() == ["no", "Run-up", "check"]
     screens.go("runup")
     assert field.input_value() == "2050"
     page.get_by_role("button", name="Clear this reading").click()

@@ -11,6 +11,7 @@ import { byId, itemsOf, stationsOf } from "../state/plan.js";
 import { allUpOf, bayLimit, leastOf, sharedOf } from "../state/room.js";
 import { measureName } from "./answers.js";
 import { figuresBar } from "./spare.js";
+import { withRunUp } from "./runup_said.js";
 import { follow, notices, staleWords, undoButton } from "./status.js";
 
 /** @typedef {import("./context.js").Context} Context */
@@ -43,24 +44,30 @@ export function loadScreen(context) {
 }
 
 /** Which measure of which question decides, where it is not a yes. @param {Context} context */
-function governs({ known, current, chosen, t }) {
-  const worst = worstOf(known);
+function governs(context) {
+  const { current, chosen, t } = context;
+  const worst = worstOf(context);
   if (!worst) return nothing;
   const measure = ruling(worst);
   return html`<span class="governs small ${current ? "" : "stale"}">${t(`question.${worst.question}`)}${measure ? html`: ${measureName(measure, chosen)}` : nothing}</span>`;
 }
 
 /** And why, in words. @param {Context} context */
-function reason({ known, current, chosen, t }) {
-  const worst = worstOf(known);
+function reason(context) {
+  const { current, chosen, t } = context;
+  const worst = worstOf(context);
   const said = worst?.reasons?.[0];
   return said
     ? html`<p class="block load-why ${current ? "" : "stale"}" aria-live="polite"><b>${t(`question.${worst.question}`)}</b>: ${words(said, chosen)}</p>`
     : nothing;
 }
 
-/** The question that decides, where it is not a yes. @param {Context["known"]} known */
-const worstOf = (known) => (known && known.leg.verdict !== "yes" ? known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) : undefined);
+/** The question that decides, where it is not a yes, nor the run-up that does. @param {Context} context */
+function worstOf(context) {
+  const leg = context.known?.leg;
+  if (!leg || leg.verdict === "yes" || withRunUp(context, leg.verdict) !== leg.verdict) return undefined;
+  return leg.answers.find((/** @type {Json} */ { question }) => question === leg.worst);
+}
 
 /** Bays, the limits that they share, and the whole aeroplane, as the core measured them. @param {Context} context */
 function roomOf({ known, plan }) {

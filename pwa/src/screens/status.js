@@ -204,12 +204,14 @@ export function staleWords({ known, current, unread, answers, t }) {
 
 /** The verdict and the margin that decides it, while the finger moves. @param {Context} context */
 export function follow(context) {
-  const { known, current, chosen } = context;
+  const { known, current, chosen, t } = context;
   if (!known) return nothing;
   const shown = known.leg.answers.find((/** @type {Json} */ { question }) => question === known.leg.worst) ?? known.leg.answers[2];
   const measure = ruling(shown);
+  const verdict = withRunUp(context, known.leg.verdict);
+  // the margin beside a verdict is of what decides it
+  const said = verdict !== known.leg.verdict ? t("shell.tab.runup") : shown.margin === null || !measure ? "" : marginSigned(shown.margin, measure.dimension, chosen);
   return html`<span class="follow ${current ? "" : "stale"}" aria-live="polite">
-    ${verdictLabel(withRunUp(context, known.leg.verdict))}
-    ${shown.margin === null || !measure ? nothing : html`<b>${marginSigned(shown.margin, measure.dimension, chosen)}</b>`}
+    ${verdictLabel(verdict)} ${said ? html`<b>${said}</b>` : nothing}
   </span>`;
 }
