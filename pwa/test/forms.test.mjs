@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { freshId, shownAs } from "../src/forms/layout.js";
 import { Odd, moved, rowsFrom, tableFrom } from "../src/forms/paste.js";
-import { lineRead, understood } from "../src/forms/quick.js";
+import { lineRead, understood, withBulk } from "../src/forms/quick.js";
 import { display, parse, read, shortest } from "../src/forms/reading.js";
 import { fieldOf, fieldsOf } from "../src/forms/schema.js";
 import { Sketches } from "../src/forms/sketches.js";
@@ -169,6 +169,16 @@ test("what was understood of a line is said again", () => {
   assert.equal(what("Bag 3 kg 20 L", "estimated"), "3.0 kg guessed, 20 L guessed");
   assert.equal(what("Bag", "measured"), "no weight given, no bulk given");
   assert.equal(what("Wren", "measured", false), "no weight given");
+});
+
+test("a name and a guess of the weight will do: the bulk is guessed, as such, and never where it was given", () => {
+  const { mass, volume } = withBulk(lineRead("Waders 3 kg", {}, "measured"));
+  assert.equal(mass.origin, "measured");
+  assert.equal(volume.origin, "estimated");
+  assert.ok(volume.value > 0.01 && volume.value < 0.03 && volume.sd > 0.2 * volume.value, "litres, and wide");
+  assert.equal(withBulk(lineRead("Waders 3 kg 7 L", {}, "measured")).volume.value, parse("7 L", "m³"));
+  assert.equal(withBulk(lineRead("Waders", {}, "measured")).volume, undefined, "of a name alone nothing is guessed");
+  assert.equal(understood(withBulk(lineRead("Waders 3 kg", {}, "measured")), {}, true).values.what.replaceAll("\u00a0", " "), "3.0 kg, 18 L guessed");
 });
 
 test("an id is made of the name, and is never there twice", () => {

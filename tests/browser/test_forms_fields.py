@@ -230,6 +230,8 @@ def test_things_by_the_dozen(screens: Screens) -> None:
     assert [one["name"] for one in items] == ["Lantern", "Rope", "Big pan"]
     assert [one["mass"]["typed"] for one in items] == ["0.4 kg", "1,5 kg", "3 lb"]
     assert items[0]["size"]["volume"]["value"] == 0.002
+    guessed = items[1]["size"]["volume"]
+    assert (guessed["origin"], guessed["value"]) == ("estimated", pytest.approx(0.009)), "by its weight"
 
 
 def test_a_pasted_table_with_a_mistake_is_refused_with_its_place(screens: Screens) -> None:

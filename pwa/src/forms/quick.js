@@ -12,6 +12,9 @@ import { dimensionIn, read, written } from "./reading.js";
 const MASS = { si: "kg", low: 0, high: 20_000 };
 const BULK = { si: "m³", low: 0, high: 20, above: true };
 
+/** What soft things take that nobody measured [m³/kg], and how far off that may be: common practice, no source. */
+const SOFT = { bulk: 6e-3, sd: 0.5 };
+
 /** A figure with its unit at the end of a name, in brackets or not: "3 kg", "3kg", "(20 L)". */
 const TRAILING = /^(.*[\s(:=])?([+\-−–]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*([\p{L}³]+)\)?$/u;
 
@@ -77,6 +80,19 @@ function placed({ mass, bulk }, rest) {
   return [mass ?? left.shift() ?? "", bulk ?? left.shift() ?? "", ...left];
 }
 
+/**
+ * A weight will do: the bulk is guessed from it, as that of something soft, and stands there as a guess.
+ * @template {{ mass?: Json, volume?: Json }} T
+ * @param {T} read
+ * @returns {T}
+ */
+export function withBulk(read) {
+  const mass = read.mass?.value;
+  if (read.volume || !(mass > 0)) return read;
+  const value = mass * SOFT.bulk;
+  return { ...read, volume: { value, origin: "estimated", sd: value * SOFT.sd } };
+}
+
 /** What was understood of a line. @param {{ name: string, mass?: Json, volume?: Json }} got @param {Chosen} chosen @param {boolean} bulky @returns {Message} */
 export function understood({ name, mass, volume }, chosen, bulky) {
   const guess = (/** @type {Json} */ one) => (one.origin === "estimated" ? ` ${t("form.quick.guessed")}` : "");
@@ -103,9 +119,10 @@ export function quickLine({ key, label, chosen, origin, add, redraw, bulky = fal
   const said = shown.said[id];
   const put = () => {
     if (!line.trim()) return;
-    const got = lineRead(line, chosen, origin);
-    if ("problem" in got) shown.said[id] = got.problem;
+    const read = lineRead(line, chosen, origin);
+    if ("problem" in read) shown.said[id] = read.problem;
     else {
+      const got = bulky ? withBulk(read) : read;
       shown.aid[id] = "";
       shown.said[id] = understood(got, chosen, bulky);
       add(got);
@@ -114,7 +131,7 @@ export function quickLine({ key, label, chosen, origin, add, redraw, bulky = fal
   };
   return html`<div class="f-add f-quick">
     <label class="f-label" for=${id}>${label}</label>
-    <p class="f-help">${t("form.quick.how", { mass: written(display("mass", chosen).symbol), bulk: written(display("bulk", chosen).symbol) })}</p>
+    <p class="f-help">${t(bulky ? "form.quick.how" : "form.quick.how_person", { mass: written(display("mass", chosen).symbol), bulk: written(display("bulk", chosen).symbol) })}</p>
     <div class="f-row">
       <input class="f-text" id=${id} type="text" autocomplete="off" enterkeyhint="done" .value=${live(line)}
         @input=${(/** @type {Event} */ { target }) => {
@@ -127,7 +144,7 @@ export function quickLine({ key, label, chosen, origin, add, redraw, bulky = fal
           event.stopPropagation();
           put();
         }}
-        @paste=${(/** @type {ClipboardEvent} */ event) => pasted(event, (text) => many(text, chosen, origin, add, id, redraw))} />
+        @paste=${(/** @type {ClipboardEvent} */ event) => pasted(event, (text) => many(text, chosen, origin, (one) => add(bulky ? withBulk(one) : one), id, redraw))} />
       <button type="button" class="plain" @click=${put}>${t("form.add")}</button>
     </div>
     ${said ? html`<p role="status" class=${said.text === "form.quick.added" ? "" : "wrong"}>${t(said.text, said.values)}</p>` : nothing}
