@@ -40,10 +40,10 @@ def flow_here(flight: Flight, cruise: CruiseSetting, given: dict[str, float]) ->
     if made is None:
         return Drunk(told)
     source = made.notebooks[0].name
-    count, own = _by_fit(made, given) if made.usable else _as_noted(made)
+    count, own, low, high = _by_fit(made, given) if made.usable else _as_noted(made)
     values = {"source": source, "noted": own, "told": told}
     if made.usable and count >= LEAST_ENTRIES and own > told:
-        return Drunk(own, message("assumed.flow_noted", **values))
+        return Drunk(own, message("assumed.flow_noted", **values, low=low, high=high))
     if count and own > MORE * told:
         return Drunk(
             told, limit=(TIGHT if count < LEAST_ENTRIES else CANT_SAY, message("reason.flow_noted", **values))
@@ -51,16 +51,18 @@ def flow_here(flight: Flight, cruise: CruiseSetting, given: dict[str, float]) ->
     return Drunk(told)
 
 
-def _by_fit(made: Tuned, given: dict[str, float]) -> tuple[int, float]:
-    """How many sound entries tell a flow, and what they make of it here."""
+def _by_fit(made: Tuned, given: dict[str, float]) -> tuple[int, float, float, float]:
+    """How many sound entries tell a flow, and what they make of it here: median and ends of the 90 % band."""
     noted = {one.entry.id for one in sound(made) if one.kind == "flow"}
     if not noted or made.draws is None or made.believed.frame is None:
-        return 0, math.nan
+        return 0, math.nan, math.nan, math.nan
     values = {name: np.array([value]) for name, value in (given | {"flap_drag": 0.0}).items()}
-    return len(noted), float(figures(made.draws, "flow", made.believed.frame, values).median.ravel()[0])
+    band = figures(made.draws, "flow", made.believed.frame, values)
+    low, middle, high = (float(edge.ravel()[0]) for edge in band)
+    return len(noted), middle, low, high
 
 
-def _as_noted(made: Tuned) -> tuple[int, float]:
+def _as_noted(made: Tuned) -> tuple[int, float, float, float]:
     """The middle of what was noted, as it stands: of a notebook that can't be used."""
     flows = [
         flow
@@ -68,7 +70,7 @@ def _as_noted(made: Tuned) -> tuple[int, float]:
         for entry in notebook.entries
         if entry.configuration == made.rig and entry.technique == "usual" and (flow := _noted(entry))
     ]
-    return len(flows), float(np.median(flows)) if flows else math.nan
+    return len(flows), float(np.median(flows)) if flows else math.nan, math.nan, math.nan
 
 
 def _noted(entry: Any) -> float | None:
